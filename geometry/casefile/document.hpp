@@ -25,6 +25,7 @@ struct Node {
   std::string text;            ///< Kind::text: as written, quotes and folding resolved
   std::vector<Node> items;     ///< Kind::list
   std::vector<Entry> entries;  ///< Kind::map, in the order of the file, keys unique
+  std::string why = {};        ///< where a value that is not written comes from ("like blower-50: ...")
 
   /// Entry with this key, or nullptr.
   const Entry* find(std::string_view key) const;

@@ -2,6 +2,7 @@
 
 #include <map>
 
+#include "geometry/casefile/generic.hpp"
 #include "geometry/device/lists.hpp"
 
 namespace tuft::casefile {
@@ -44,6 +45,29 @@ const Default* Key::default_of(const std::vector<std::string>& is) const {
 std::string Key::name() const {
   if (path.size() > 2 && path.compare(path.size() - 2, 2, "[]") == 0) return "[]";
   return path.substr(path.rfind('.') + 1);  // npos + 1 is 0: the whole path
+}
+
+Key like_key(const std::string& of, const std::string& list) {
+  return word_key(of + ".like", generic_names(list),
+                  "A generic thing that gives all values which the file does not state, each with the range "
+                  "of its class; `tuft reference generic` lists them.");
+}
+
+const std::vector<std::string>& edge_words() {
+  static const std::vector<std::string> words = {"from-left", "from-right", "from-front",
+                                                 "from-rear", "from-base",  "from-top"};
+  return words;
+}
+
+std::vector<Key> edge_keys(const std::string& of, const std::string& says) {
+  std::vector<Key> rows;
+  for (const std::string& word : edge_words()) {
+    const std::string side = word.substr(word.find('-') + 1);
+    rows.push_back(exact_key(of + "." + word, Dimension::length, "0 mm", "2 m",
+                             side == "left" ? "Distance from the left side of the chassis " + says
+                                            : "The same from its " + side + "."));
+  }
+  return rows;
 }
 
 std::vector<Key> joined(std::initializer_list<Rows> parts) {

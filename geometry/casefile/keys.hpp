@@ -51,6 +51,8 @@ struct Key {
   std::vector<std::string> kinds;  ///< kinds of the thing that have this key; empty: all
   std::vector<std::string> or_words;     ///< words allowed instead of what `type` says
   std::vector<std::string> or_sections;  ///< names of these sections allowed instead
+  std::vector<std::string> or_things;    ///< names of generic things (generic.hpp) allowed instead
+  std::vector<std::string> or_keys;      ///< required: not where one of these keys stands beside it
   bool or_quantity = false;              ///< a quantity of `dimension` allowed instead of a word
   bool statement = false;                ///< of the keys so marked, a map holds exactly one
   bool question = false;  ///< quantity: a range that is asked for, no uncertainty about a thing
@@ -76,6 +78,8 @@ struct Key {
   Key& or_a(Dimension of, std::string from, std::string to) {
     return or_quantity = true, in(of, std::move(from), std::move(to));
   }
+  Key& or_generic(std::vector<std::string> list) { return or_things = std::move(list), *this; }
+  Key& unless(std::vector<std::string> list) { return or_keys = std::move(list), *this; }
   Key& or_vector(int n) { return or_numbers = n, *this; }
   Key& fallback(std::string value, std::string why) { return fallback_of("", value, why); }
   Key& fallback_of(std::string when, std::string value, std::string why) {
@@ -154,6 +158,11 @@ inline Key must(Key key) {
   key.required = true;
   return key;
 }
+/// The key, required unless one of these others stands beside it.
+inline Key must_unless(std::vector<std::string> others, Key key) {
+  key.required = true;
+  return key.unless(std::move(others));
+}
 /// The key, as one of those of which a map holds exactly one.
 inline Key statement(Key key) {
   key.statement = true;
@@ -166,6 +175,13 @@ struct Rows {
   Rows(Key key) : keys{std::move(key)} {}                       // NOLINT: so that tables hold both
   Rows(std::vector<Key> several) : keys(std::move(several)) {}  // NOLINT
 };
+/// Row of the key `like` of a thing: the name of a generic one, from a list of generic.hpp.
+Key like_key(const std::string& of, const std::string& list);
+/// Names of the six keys that say how far a thing lies from an edge of the chassis ("from-left").
+const std::vector<std::string>& edge_words();
+/// Their rows; `says` is what they measure to, and when they may stand there.
+std::vector<Key> edge_keys(const std::string& of, const std::string& says);
+
 /// All of them in one list.
 std::vector<Key> joined(std::initializer_list<Rows> parts);
 

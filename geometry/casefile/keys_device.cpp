@@ -1,4 +1,5 @@
 // Rows of the key table: the device itself, the room, zones, passages, vents with their grilles, leaks.
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/keys.hpp"
 #include "geometry/device/device.hpp"
 
@@ -30,17 +31,22 @@ Key size_key(std::string path, Dimension dimension, geometry::AssumedSize CoverK
 std::vector<Key> cover_keys() {
   using D = Dimension;
   return {
-      map_key("vents.*.cover", "The grille. A bare word names the kind and takes its defaults.")
+      map_key("vents.*.cover",
+              "The grille. A bare word names the kind and takes its defaults, or a generic grille.")
           .or_one_of(geometry::all_words<geometry::CoverKind>())
+          .or_generic(generic_names("covers"))
           .fallback("perforated", "most vents of small devices are rows of holes or short slots; judgement"),
-      must(word_key("vents.*.cover.kind", geometry::all_words<geometry::CoverKind>(), say_kinds())),
+      must_unless({"like"},
+                  word_key("vents.*.cover.kind", geometry::all_words<geometry::CoverKind>(), say_kinds())),
+      like_key("vents.*.cover", "covers"),
       size_key("vents.*.cover.open", D::share, &CoverKindInfo::open, "> 0 %", "100 %",
                "Free area over the area of the vent."),
       size_key("vents.*.cover.hole", D::length, &CoverKindInfo::hole, "> 0 mm", "200 mm",
                "Diameter of a hole, clear gap between wires or blades, or width of a slot."),
-      size_key("vents.*.cover.thickness", D::length, &CoverKindInfo::thickness, "> 0 mm", "200 mm",
-               "Thickness of the sheet, depth of the blades, or thickness of the layer; of the wall around an "
-               "opening without a grille."),
+      size_key(
+          "vents.*.cover.thickness", D::length, &CoverKindInfo::thickness, "> 0 mm", "200 mm",
+          "Thickness of the sheet, depth of the blades, or thickness of the layer; of the wall around an "
+          "opening without a grille."),
       quantity_key("vents.*.cover.permeability", D::permeability, "> 0 m2", "0.0001 m2",
                    "Darcy permeability of the foam or dust.")
           .only({"foam"})
@@ -139,10 +145,14 @@ std::vector<Key> opening_keys() {
       must(word_key(
           "vents.*.face", geometry::all_words<geometry::Face>(),
           "Face the vent lies on; hinge is the slot between chassis and lid, at the upper rear edge.")),
-      must(point_key("vents.*.centre", 2,
-                     "Centre in the face's own coordinates: base and top x, y; left and right y, z; front "
-                     "and rear x, z; hinge x alone, in a list of one or two.")
-               .at_least(1)),
+      must_unless(edge_words(),
+                  point_key("vents.*.centre", 2,
+                            "Centre in the face's own coordinates: base and top x, y; left and right y, z; "
+                            "front and rear x, z; hinge x alone, in a list of one or two.")
+                      .at_least(1)),
+      edge_keys("vents.*",
+                "to the nearest edge of the vent, instead of `centre`: one along each of the face's two "
+                "axes. Sides are those of a device lying flat before you, on the base too."),
       must(quantities_key("vents.*.size", D::length, 2, "> 0 mm", "2 m",
                           "Size along the same two axes; on the hinge along x and across the slot.")),
       cover_keys(),

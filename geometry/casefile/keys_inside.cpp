@@ -1,5 +1,6 @@
 // Rows of the key table: fans, fins, sources of heat, parts that carry it, skin that somebody touches, and
 // spots on them.
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/keys.hpp"
 #include "geometry/device/condition.hpp"
 
@@ -15,28 +16,36 @@ std::vector<Key> joint_keys(const std::string& of) {
                 "Heat paths by conduction, by the name of the part, fins, zone (its air) or patch of skin "
                 "they lead to. A path is written at one of its ends."),
       quantity_key(of + ".joins.*", Dimension::resistance, "> 0 K/W", "100000 K/W",
-                   "Heat resistance from here to there."),
+                   "Heat resistance from here to there.")
+          .or_generic(generic_names("joins")),
   };
 }
 
 std::vector<Key> fin_keys() {
   using D = Dimension;
-  return {
+  return joined({
       named_key("fins", 40, "Stacks of parallel fins that a fan blows through."),
       map_key("fins.*", "One stack. The vents that name it in `behind` are its outlets, or a zone is."),
-      must(quantity_key("fins.*.channels", D::number, "1", "10000", "Number of channels between fins.")),
+      like_key("fins.*", "fins"),
+      must_unless({"like"}, quantity_key("fins.*.channels", D::number, "1", "10000",
+                                         "Number of channels between fins.")),
       quantity_key("fins.*.gap", D::length, "> 0 mm", "100 mm", "Clear width of one channel.")
           .fallback("0.9..1.1..1.5 mm", "folded or zipped fins of slim devices; judgement"),
-      must(quantity_key("fins.*.height", D::length, "> 0 mm", "500 mm", "Clear height of the channels.")),
-      must(quantity_key("fins.*.length", D::length, "> 0 mm", "1 m",
-                        "Length of the channels along the flow.")),
+      must_unless({"like"}, quantity_key("fins.*.height", D::length, "> 0 mm", "500 mm",
+                                         "Clear height of the channels.")),
+      must_unless({"like"}, quantity_key("fins.*.length", D::length, "> 0 mm", "1 m",
+                                         "Length of the channels along the flow.")),
       quantity_key("fins.*.walls", D::conductance, "0 W/K", "1000 W/K",
                    "Heat conductance from the fins to the room through the chassis.")
           .fallback("0.15 W/K */ 2.5", "the part of the chassis over a small fin stack; judgement"),
       reference_key("fins.*.exits-into", {"zones"},
                     "Zone the air leaves into; without it, the vents that name the stack in `behind`."),
       point_key("fins.*.at", 3, "Centre of the stack.")
-          .fallback("centre of its outlet", "the position counts only through the height of the air column"),
+          .fallback("centre of its outlet",
+                    "the network needs its height alone; `tuft field` and the drawings need the place"),
+      edge_keys("fins.*",
+                "to the nearest side of the stack, instead of `at`. Without a height it is that of the "
+                "outlet's centre."),
       quantity_key("fins.*.fin-thickness", D::length, "> 0 mm", "20 mm",
                    "Thickness of one fin. This and the next two count only for fins that a joint leads to.")
           .fallback("0.1..0.2..0.4 mm", "folded or zipped sheet of slim devices; judgement"),
@@ -47,7 +56,7 @@ std::vector<Key> fin_keys() {
       quantity_key("fins.*.capacity", D::capacity, "> 0 J/K", "100000 J/K",
                    "Heat capacity of the metal of the stack.")
           .fallback("20 J/K */ 2", "about 50 g of copper, 390 J/(kg K) from memory; judgement"),
-  };
+  });
 }
 
 std::vector<Key> source_keys() {
@@ -68,6 +77,10 @@ std::vector<Key> source_keys() {
                 "The opposite corner. Equal coordinates make it a plate, a line or a point. Without a box "
                 "the heat is "
                 "spread evenly over the zone."),
+      point_key("sources.*.size", 3,
+                "Size of that box along x, y and z, where distances to edges say where it is."),
+      edge_keys("sources.*",
+                "to the nearest side of the box, instead of `from` and `to`: one along each of x, y and z."),
       joint_keys("sources.*"),
       quantity_key("sources.*.capacity", D::capacity, "> 0 J/K", "100000 J/K",
                    "Heat capacity of the source, as far as it follows the chip at once. Only with `joins`, "
@@ -89,6 +102,7 @@ std::vector<Key> part_keys() {
                 "What carries heat between others and has one temperature: heat pipe, spreader, plate, "
                 "circuit board."),
       map_key("parts.*", "One part."),
+      like_key("parts.*", "parts"),
       joint_keys("parts.*"),
       quantity_key("parts.*.capacity", Dimension::capacity, "> 0 J/K", "1000000 J/K",
                    "Heat capacity of the part.")
@@ -98,15 +112,17 @@ std::vector<Key> part_keys() {
 
 std::vector<Key> skin_keys() {
   using D = Dimension;
-  return {
+  return joined({
       named_key("skin", 100,
                 "Patches of the outer surface that somebody can touch, each a rectangle on a face with one "
                 "temperature."),
       map_key("skin.*", "One patch."),
       must(word_key("skin.*.face", kOuterFaces, "Face the patch lies on.")),
-      must(point_key("skin.*.centre", 2,
-                     "Centre in the face's own coordinates: base and top x, y; left and right y, z; front "
-                     "and rear x, z.")),
+      must_unless(edge_words(),
+                  point_key("skin.*.centre", 2,
+                            "Centre in the face's own coordinates: base and top x, y; left and right y, z; "
+                            "front and rear x, z.")),
+      edge_keys("skin.*", "to the nearest edge of the patch, instead of `centre`, as for vents."),
       must(quantities_key("skin.*.size", D::length, 2, "> 0 mm", "2 m", "Size along the same two axes.")),
       reference_key("skin.*.behind", {"zones"}, "Zone whose air lies behind the patch.")
           .fallback("the only zone, or the zone whose box lies just inside the patch",
@@ -133,17 +149,19 @@ std::vector<Key> skin_keys() {
           "skin.*.contact", D::time, "> 0 s", "24 h",
           "How long a hand stays on it at a time; it decides which touch limit the patch is put beside.")
           .fallback("60 s */ 10", "from a hand put down for moments to one that rests there; judgement"),
-  };
+  });
 }
 
 std::vector<Key> fan_keys() {
   using D = Dimension;
-  return {
+  return joined({
       named_key("fans", 40, "The fans."),
       map_key("fans.*", "One fan. A measured curve is better than size and speed, but nobody needs one."),
-      must(word_key("fans.*.kind", geometry::all_words<geometry::FanKind>(),
-                    "blower: in along the axis, out at the rim; axial: straight through.")),
-      must(quantity_key("fans.*.diameter", D::length, "> 0 mm", "500 mm", "Diameter of the impeller.")),
+      like_key("fans.*", "fans"),
+      must_unless({"like"}, word_key("fans.*.kind", geometry::all_words<geometry::FanKind>(),
+                                     "blower: in along the axis, out at the rim; axial: straight through.")),
+      must_unless({"like"}, quantity_key("fans.*.diameter", D::length, "> 0 mm", "500 mm",
+                                         "Diameter of the impeller.")),
       quantity_key("fans.*.thickness", D::length, "> 0 mm", "200 mm",
                    "Length of the impeller along its axis. Counts for a blower without a curve; an axial "
                    "fan's does not.")
@@ -159,7 +177,10 @@ std::vector<Key> fan_keys() {
                          "Zone or fins it blows into, or the vent it sits right behind.")),
       point_key("fans.*.at", 3, "Centre of the impeller.")
           .fallback("centre of what it draws from",
-                    "the position counts only through the height of the air column"),
+                    "the network needs its height alone; `tuft field` and the drawings need the place"),
+      edge_keys("fans.*",
+                "to the nearest side of the impeller, instead of `at`. Without a height it is that of the "
+                "centre of what the fan draws from."),
       map_key("fans.*.curve",
               "Static pressure against flow, measured or from a data sheet. Without it the curve is made "
               "from kind, diameter, thickness and speed."),
@@ -202,7 +223,7 @@ std::vector<Key> fan_keys() {
       quantity_key("fans.*.speed-control.hysteresis", D::difference, "0 K", "50 K",
                    "How far the temperature must fall before the fan slows down again.")
           .fallback("1..3..6 K", "tables of small devices; judgement"),
-  };
+  });
 }
 
 std::vector<Key> spot_keys() {

@@ -52,6 +52,19 @@ std::vector<Key> law_keys() {
            "1 */ 4.5",
            "flows of an open box scatter by 9 % about the field's and go with its power -0.10 (N8): a "
            "deviation by a factor of 2.4"),
+       factor_key(
+           "laws.entrainment", "Multiplies the air that plumes over heat with a place draw in.", "1 */ 2",
+           "entrainment coefficients of 0.10 to 0.16 are in use: flows of 0.8 to 1.5 times ours; streams "
+           "from openings that lean on a plume raise its flow (Quintiere et al. 1981, abstract), to two to "
+           "three times for fires amid a room (Steckler et al. 1982, abstract); judgement"),
+       quantity_key("laws.jet-suction", Dimension::number, "0", "10",
+                    "Multiplies what the jets of outlets draw with on openings beside them in the same face. "
+                    "Values as written are predicted without it.")
+           .fallback(
+               "0..0..2",
+               "from nothing to twice the law of a free jet over a wall: small jets are not turbulent at "
+               "once and draw in a third of that at first (Hill 1972, abstract), and a table or "
+               "another jet is in the way; judgement"),
        factor_key("laws.still-rotor",
                   "Multiplies what a fan resists that stands still or is driven beyond its curve.", "1 */ 3",
                   "judgement: no measurement of a small rotor was found"),

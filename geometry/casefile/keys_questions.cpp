@@ -160,10 +160,27 @@ std::vector<Key> correlation_keys() {
   };
 }
 
+std::vector<Key> joint_sample_keys() {
+  return {
+      map_key("joint-sample",
+              "Uncertain quantities that are known together only, as a list of equally likely devices: what "
+              "`tuft learn` writes where correlations do not hold what was learned. They take no part in "
+              "`correlations`."),
+      must(inputs_key("joint-sample.inputs", 1, "Their paths, as in `correlations`.")),
+      must(list_key(
+          "joint-sample.places", 4096,
+          "The devices. Each is a text of whole numbers from 0 to 999, one for each of `inputs`: in "
+          "which thousandth of its spread, counted from below by probability, the quantity lies. 500 "
+          "begins at the median.")),
+      text_key("joint-sample.places[]", "One device."),
+  };
+}
+
 }  // namespace
 
 std::vector<Key> question_keys() {
-  return joined({condition_and_sweep_keys(), role_keys(), claim_keys(), correlation_keys()});
+  return joined(
+      {condition_and_sweep_keys(), role_keys(), claim_keys(), correlation_keys(), joint_sample_keys()});
 }
 
 }  // namespace tuft::casefile

@@ -1,4 +1,5 @@
 // Rows of the key table: the lid, poses, supports, loads.
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/keys.hpp"
 #include "geometry/device/condition.hpp"
 
@@ -53,11 +54,16 @@ std::vector<Key> use_keys() {
       named_key("supports", 100,
                 "What the device rests on. air (nothing near) and table (hard, with the device's feet) are "
                 "known without being written."),
-      map_key("supports.*", "One support. A bare word names the kind and takes its defaults.")
-          .or_one_of(geometry::all_words<geometry::SupportKind>()),
-      must(word_key("supports.*.kind", geometry::all_words<geometry::SupportKind>(),
-                    "air: nothing near; hard: table; soft: bed, sofa, cushion; lap: two legs; wall: hung "
-                    "with its base against a wall; stand: raised.")),
+      map_key("supports.*",
+              "One support. A bare word names the kind and takes its defaults, or a generic support.")
+          .or_one_of(geometry::all_words<geometry::SupportKind>())
+          .or_generic(generic_names("supports")),
+      like_key("supports.*", "supports"),
+      must_unless(
+          {"like"},
+          word_key("supports.*.kind", geometry::all_words<geometry::SupportKind>(),
+                   "air: nothing near; hard: table; soft: bed, sofa, cushion; lap: two legs; wall: hung "
+                   "with its base against a wall; stand: raised.")),
       quantity_key(
           "supports.*.gap", D::length, "0 mm", "1 m",
           "Clear gap between the resting face and the surface, instead of the feet; of a stand, its height.")

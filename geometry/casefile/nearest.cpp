@@ -18,8 +18,10 @@ std::string folded(std::string_view word) {
   return out;
 }
 
+}  // namespace
+
 // Words people use for ours, and earlier names of keys. The nearest word can't find them.
-std::string other_word(const std::string& word, const std::vector<std::string>& known) {
+std::string our_word_for(const std::string& word, const std::vector<std::string>& known) {
   static const std::multimap<std::string, std::string> words = {{"takes-back", "recirculates"},
                                                                 {"together", "correlations"},
                                                                 {"seen-in", "evidence-from"},
@@ -50,10 +52,8 @@ std::string other_word(const std::string& word, const std::vector<std::string>& 
                                                                 {"to", "blows-into"}};
   const auto [first, last] = words.equal_range(word);
   const auto it = std::find_if(first, last, [&](const auto& pair) { return contains(known, pair.second); });
-  return it == last ? "" : "write '" + it->second + "'";
+  return it == last ? "" : it->second;
 }
-
-}  // namespace
 
 int edit_distance(std::string_view first, std::string_view second) {
   const std::string a = folded(first);
@@ -97,8 +97,8 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string>& 
 }
 
 std::string hint_for(const std::string& word, const std::vector<std::string>& known) {
-  const std::string synonym = other_word(word, known);
-  return synonym.empty() ? did_you_mean(word, known) : synonym;
+  const std::string ours = our_word_for(word, known);
+  return ours.empty() ? did_you_mean(word, known) : "write '" + ours + "'";
 }
 
 std::string listed(const std::vector<std::string>& words) {

@@ -21,6 +21,9 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
 /// "did you mean 'hole'?", or empty when no known word is near.
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known);
 
+/// The one of ours that people call so ("bottom": base), of those known; empty: none.
+std::string our_word_for(const std::string& word, const std::vector<std::string>& known);
+
 /// What to write instead of a word: the one of ours that people call so ("bottom" is the base), or else
 /// `did_you_mean`. May be empty.
 std::string hint_for(const std::string& word, const std::vector<std::string>& known);

@@ -32,6 +32,7 @@ constexpr ObservedKind kObservedKinds[] = {
     {"skin", Observed::skin, Dimension::temperature, "a patch of skin"},
     {"air", Observed::air, Dimension::temperature, "a vent"},
     {"spot", Observed::spot, Dimension::temperature, "a spot"},
+    {"infrared", Observed::infrared, Dimension::temperature, "a patch of skin"},
     {"ruler", Observed::ruler, Dimension::length, "an uncertain size or free area"}};
 const std::vector<std::string> kOtherKeys = {"leans", "reads", "error", "at", "with", "hand-held"};
 
@@ -144,6 +145,7 @@ class ObservationReader {
         known = names_of(content_.device.fans);
         break;
       case Observed::skin:
+      case Observed::infrared:
         known = names_of(content_.device.skins);
         break;
       case Observed::spot:
@@ -311,6 +313,8 @@ const std::vector<ObservationKey>& observation_keys() {
       {"skin", "a patch of skin", "Temperature of a thermocouple taped to it."},
       {"air", "a vent", "Temperature of a thermocouple held in the air before this vent."},
       {"spot", "a spot", "Temperature that an infrared thermometer shows at a numbered spot of the case."},
+      {"infrared", "a patch of skin",
+       "Temperature that an infrared camera shows of it; `tuft thermal` writes such lines."},
       {"ruler", "a key path of the case", "An uncertain size or free area: `vents.comb.cover.open`."},
       {"reads", "a quantity", "What the instrument showed, with its unit."},
       {"error", "a quantity", "Standard deviation of the reading, instead of the instrument's own."},

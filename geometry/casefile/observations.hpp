@@ -17,6 +17,7 @@ enum class Observed {
   skin,        ///< temperature of a patch of skin [K]
   air,         ///< temperature of the air before a vent [K]
   spot,        ///< what an infrared thermometer shows at a spot of the case [K]
+  infrared,    ///< what an infrared camera shows of a patch of skin [K]
   ruler        ///< a length [m] or free area [-] that the case holds as a number uncertain
 };
 

@@ -3,8 +3,10 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <charconv>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 #include <optional>
 #include <vector>
@@ -23,8 +25,10 @@ struct Term {
   std::string_view unit;
 };
 
+constexpr std::size_t kMostSteps = 33;  // numbers of a spread in steps: finer than anything measured tells
+
 Quantity fault(std::string message, std::string hint = "") {
-  return {{}, std::move(message), std::move(hint)};
+  return {{}, {}, std::move(message), std::move(hint)};
 }
 
 std::string_view trimmed(std::string_view text) {
@@ -34,6 +38,26 @@ std::string_view trimmed(std::string_view text) {
 }
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+// Reads the decimal number that a text begins with, of whatever locale; returns how many bytes it takes, 0:
+// none. Infinite where it is out of range; that is found out when the whole is known.
+std::size_t read_decimal(std::string_view text, double& number) {
+  constexpr double kTooLarge = std::numeric_limits<double>::infinity();
+#ifdef __EMSCRIPTEN__
+  // Its library knows no std::from_chars of real numbers yet; a page's locale is always "C".
+  const std::string decimal(text.substr(0, text.find_first_not_of("0123456789.eE+-")));
+  char* end = nullptr;
+  errno = 0;
+  number = std::strtod(decimal.c_str(), &end);
+  if (errno == ERANGE) number = kTooLarge;
+  return static_cast<std::size_t>(end - decimal.c_str());
+#else
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (error == std::errc::result_out_of_range) number = kTooLarge;
+  const bool read = error == std::errc() || error == std::errc::result_out_of_range;
+  return read ? static_cast<std::size_t>(end - text.data()) : 0;
+#endif
+}
 
 // Splits "4.6e3 rpm"; no value when it does not begin with a finite decimal number. "010" is refused rather
 // than read as 8 or 10.
@@ -51,14 +75,10 @@ std::optional<Term> split_term(std::string_view text) {
       !text.empty() && (is_digit(text[0]) || (text[0] == '.' && text.size() > 1 && is_digit(text[1])));
   if (!starts || (text.size() > 1 && text[0] == '0' && is_digit(text[1]))) return std::nullopt;
   Term term;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), term.number);
-  if (error == std::errc::result_out_of_range) {
-    term.number = std::numeric_limits<double>::infinity();  // found out when the whole is known
-  } else if (error != std::errc() || !std::isfinite(term.number)) {
-    return std::nullopt;
-  }
+  const std::size_t length = read_decimal(text, term.number);
+  if (length == 0 || std::isnan(term.number)) return std::nullopt;
   if (negative) term.number = -term.number;
-  term.unit = trimmed(text.substr(static_cast<std::size_t>(end - text.data())));
+  term.unit = trimmed(text.substr(length));
   const bool goes_on = !term.unit.empty() && (is_digit(term.unit[0]) || term.unit[0] == ',');
   if (goes_on && term.unit.substr(0, 2) != "1/") return std::nullopt;
   return term;
@@ -193,7 +213,7 @@ std::vector<std::string_view> split_range(std::string_view text) {
 Quantity read_range(std::string_view text, Dimension wanted) {
   const std::vector<std::string_view> parts = split_range(text);
   const bool dotted = text.find("...") != std::string_view::npos;
-  if (dotted || parts.size() > 3)
+  if (dotted || (parts.size() > 3 && (parts.size() % 2 == 0 || parts.size() > kMostSteps)))
     return fault(fmt::format("{} is not a range", in_quotes(text)),
                  "write 3..5 mm, or 3..4..5 mm with the likeliest value");
   const std::optional<Term> last = split_term(parts.back());
@@ -213,9 +233,12 @@ Quantity read_range(std::string_view text, Dimension wanted) {
   Quantity out;
   const double low = values.front();
   const double high = values.back();
-  const double nominal = values.size() == 3 ? values[1] : low + 0.5 * (high - low);
-  const SpreadKind kind = values.size() == 3 ? SpreadKind::triangular : SpreadKind::uniform;
+  const double nominal = values.size() > 2 ? values[values.size() / 2] : low + 0.5 * (high - low);
+  const SpreadKind kind = values.size() > 3    ? SpreadKind::steps
+                          : values.size() == 3 ? SpreadKind::triangular
+                                               : SpreadKind::uniform;
   out.value = low < high ? Value(nominal, kind, low, high) : Value(nominal);
+  if (out.value.spread == SpreadKind::steps) out.steps = std::move(values);
   return out;
 }
 
@@ -234,7 +257,7 @@ Split find_mark(std::string_view text, std::initializer_list<std::string_view> m
 }  // namespace
 
 Quantity read_quantity(std::string_view text, Dimension wanted) {
-  constexpr std::size_t kLongest = 200;
+  constexpr std::size_t kLongest = 400;
   text = trimmed(text);
   if (text.size() > kLongest || text.find('\n') != std::string_view::npos)
     return no_number(text.substr(0, kLongest), wanted);
@@ -262,12 +285,11 @@ Quantity read_quantity(std::string_view text, Dimension wanted) {
   return out;
 }
 
-std::string write_quantity(const Value& value, const std::string& unit_text) {
+std::string write_quantity(const Value& value, const std::string& unit_text,
+                           const std::vector<double>& steps) {
   const Unit unit = unit_text.empty() ? Unit{Dimension::number, "", 1.0, 0.0, true} : find_unit(unit_text);
-  const auto number = [&](double si) {
-    const double written = (si - unit.offset) / unit.factor;
-    return fmt::format("{:.4g}", written + 0.0);
-  };
+  const auto written = [&](double si) { return (si - unit.offset) / unit.factor + 0.0; };
+  const auto number = [&](double si) { return fmt::format("{:.4g}", written(si)); };
   const std::string space = unit_text.empty() ? "" : " ";
   const std::string nominal = number(*value);
   switch (value.spread) {
@@ -280,6 +302,15 @@ std::string write_quantity(const Value& value, const std::string& unit_text) {
     }
     case SpreadKind::uniform:
       return number(value.low) + ".." + number(value.high) + space + unit_text;
+    case SpreadKind::steps: {
+      // A thousandth of the whole is finer than any step is known.
+      const double fine =
+          std::pow(10.0, std::floor(std::log10((value.high - value.low) / unit.factor)) - 3.0);
+      std::string text;
+      for (const double each : steps)
+        text += (text.empty() ? "" : "..") + fmt::format("{:.10g}", fine * std::round(written(each) / fine));
+      return text + space + unit_text;
+    }
     case SpreadKind::triangular:
       return number(value.low) + ".." + nominal + ".." + number(value.high) + space + unit_text;
     case SpreadKind::log_uniform:

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <map>
 
-#include "geometry/casefile/nearest.hpp"
+#include "geometry/casefile/input_paths.hpp"
 #include "geometry/casefile/reader.hpp"
 #include "geometry/device/inputs.hpp"
 
@@ -13,21 +13,15 @@ namespace tuft::casefile {
 namespace {
 
 using geometry::Correlated;
-
-struct Placed {
-  int input = 0;
-  Spot spot;
-};
+using Placed = InputPaths::Placed;
 
 class CorrelationsReader {
  public:
-  explicit CorrelationsReader(Reader& reader) : reader_(reader) {
-    for (const geometry::Input& input : reader.content().inputs) keys_.push_back(input.key);
-  }
+  explicit CorrelationsReader(Reader& reader) : reader_(reader), paths_(reader) {}
 
   void read(const Item& item) {
     if (!reader_.check_map(item)) return;
-    const std::vector<Placed> inputs = named(reader_.child(item, "inputs"));
+    const std::vector<Placed> inputs = paths_.named(reader_.child(item, "inputs"));
     const auto correlation = reader_.given(item, "correlation");
     if (!correlation || inputs.size() < 2) return;
     Set set{item, inputs, {}};
@@ -68,53 +62,6 @@ class CorrelationsReader {
     std::vector<Correlated> pairs;
   };
 
-  // The inputs of a list of paths; faulty ones are reported and left out.
-  std::vector<Placed> named(const Item& list) {
-    std::vector<Placed> out;
-    if (!list) return out;
-    if (list.node->kind != Node::Kind::list || list.node->items.size() < 2) {
-      reader_.error(list, "expected a list of at least two key paths, found " +
-                              (list.node->kind == Node::Kind::list ? std::to_string(list.node->items.size())
-                                                                   : describe(*list.node)));
-      return out;
-    }
-    for (std::size_t i = 0; i < list.node->items.size(); ++i) {
-      const Node& node = list.node->items[i];
-      const Item item{&node, fmt::format("{}[{}]", list.path, i), list.pattern, node.spot};
-      const int input = find(item);
-      if (input < 0) continue;
-      const auto twin =
-          std::find_if(out.begin(), out.end(), [&](const Placed& other) { return other.input == input; });
-      if (twin != out.end()) {
-        reader_.report.conflict(node.spot, item.path, in_quotes(node.text) + " is named twice", twin->spot,
-                                "first named here");
-        continue;
-      }
-      out.push_back({input, node.spot});
-    }
-    return out;
-  }
-
-  int find(const Item& item) {
-    if (item.node->kind != Node::Kind::text) {
-      reader_.error(item, "expected a key path, found " + describe(*item.node));
-      return -1;
-    }
-    const std::string& path = item.node->text;
-    const auto at = std::find(keys_.begin(), keys_.end(), path);
-    if (at != keys_.end()) return static_cast<int>(at - keys_.begin());
-    if (reader_.exact().count(path) > 0) {
-      reader_.error(item, in_quotes(path) + " has no spread, so it can't vary with anything",
-                    "give it one (± 5 %), or leave it out here");
-      return -1;
-    }
-    // Where something could not be read, the path may well be that of a faulty quantity.
-    if (reader_.report.has_errors()) return -1;
-    reader_.error(item, in_quotes(path) + " names no quantity of the case that has a spread",
-                  did_you_mean(path, keys_));
-    return -1;
-  }
-
   bool is_new(const Item& item, const Placed& a, const Placed& b) {
     const auto key = std::minmax(a.input, b.input);
     const auto [it, fresh] = seen_.emplace(key, item.node->spot);
@@ -152,10 +99,10 @@ class CorrelationsReader {
         listed(names), alone ? "" : " with those before");
   }
 
-  const std::string& name(int input) const { return at(keys_, input); }
+  const std::string& name(int input) const { return paths_.name(input); }
 
   Reader& reader_;
-  std::vector<std::string> keys_;
+  InputPaths paths_;
   std::map<std::pair<int, int>, Spot> seen_;
   std::vector<Set> sets_;
 };

@@ -7,12 +7,14 @@
 #include <tuple>
 
 #include "geometry/casefile/field_reader.hpp"
+#include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
 namespace {
 
 using geometry::PlaceKind;
 using geometry::Source;
+using geometry::Vec3;
 
 // --- joints --------------------------------------------------------------------------------------
 
@@ -152,7 +154,52 @@ const geometry::Zone* zone_of_box(Reader& reader, const Item& from, const Source
   return nullptr;
 }
 
+// Keys that say where a source's box is.
+std::vector<std::string> box_words() {
+  std::vector<std::string> words = {"from", "to", "size"};
+  words.insert(words.end(), edge_words().begin(), edge_words().end());
+  return words;
+}
+
+void place_box(Reader& reader, const Item& said, const Vec3& low, const Vec3& high, Source& source) {
+  if (source.shares.empty()) return;
+  const geometry::Zone* zone = zone_of_box(reader, said, source);
+  if (zone == nullptr) return;
+  source.is_placed = true;
+  source.centre = 0.5 * (low + high);
+  source.size = (high - low).cwiseAbs();
+  if (distance_to(*zone, low) > kSameLength || distance_to(*zone, high) > kSameLength)
+    reader.error(said, fmt::format("the box {} to {} extends beyond the zone {}, which reaches from {} to {}",
+                                   write_point(low), write_point(high), in_quotes(zone->name),
+                                   write_point(zone->centre - 0.5 * zone->size),
+                                   write_point(zone->centre + 0.5 * zone->size)));
+}
+
+// A box by its size and distances to edges; false where it is not said so.
+bool read_box_from_edges(Reader& reader, const Item& item, Source& source) {
+  const Item written = reader.child(item, "size");
+  const auto size = reader.point(item, "size");
+  const EdgeRules rules{"a source",
+                        size.value_or(Vec3(Vec3::Zero())),
+                        {{true, true, true}},
+                        {{true, true, true}},
+                        {"from", "to"}};
+  const FromEdges edges = read_from_edges(reader, item, rules);
+  if (!edges.given && !written) return false;
+  if (!edges.given) {
+    reader.key_error(written, "the size alone does not say where the source is",
+                     "write its distances to edges: " + listed(edge_words()));
+  } else if (!written) {
+    reader.key_error(item, "distances to edges need the size of the box", "write `size: [x, y, z]`");
+  } else if (size && edges.centre[0] && edges.centre[1] && edges.centre[2]) {
+    const Vec3 centre(*edges.centre[0], *edges.centre[1], *edges.centre[2]);
+    place_box(reader, written, centre - 0.5 * *size, centre + 0.5 * *size, source);
+  }
+  return true;
+}
+
 void read_box(Reader& reader, const Item& item, Source& source) {
+  if (read_box_from_edges(reader, item, source)) return;
   const Item from = reader.child(item, "from"), to = reader.child(item, "to");
   if (!from && !to) return;
   if (!from || !to) {
@@ -160,17 +207,7 @@ void read_box(Reader& reader, const Item& item, Source& source) {
     return;
   }
   const auto low = reader.point(item, "from"), high = reader.point(item, "to");
-  if (!low || !high || source.shares.empty()) return;
-  const geometry::Zone* zone = zone_of_box(reader, from, source);
-  if (zone == nullptr) return;
-  source.is_placed = true;
-  source.centre = 0.5 * (*low + *high);
-  source.size = (*high - *low).cwiseAbs();
-  if (distance_to(*zone, *low) > kSameLength || distance_to(*zone, *high) > kSameLength)
-    reader.error(from, fmt::format("the box {} to {} extends beyond the zone {}, which reaches from {} to {}",
-                                   write_point(*low), write_point(*high), in_quotes(zone->name),
-                                   write_point(zone->centre - 0.5 * zone->size),
-                                   write_point(zone->centre + 0.5 * zone->size)));
+  if (low && high) place_box(reader, from, *low, *high, source);
 }
 
 }  // namespace
@@ -186,7 +223,7 @@ void read_source(Reader& reader, const Item& item, Source& source) {
   const Item joins = reader.child(item, "joins");
   if (heats && joins) refuse_both(reader, heats, joins);
   if (joins) {
-    for (const char* key : {"from", "to"})
+    for (const std::string& key : box_words())
       if (const Item corner = reader.child(item, key))
         reader.key_error(corner, "with `joins` the heat has no place of its own in the air",
                          "take this out, or give the heat by `heats`");

@@ -29,8 +29,24 @@ bool has_known_fabric(const Case& content) {
   });
 }
 
-// A zone with one opening has one node of air, and no streams.
+bool has_plume(const Case& content) {
+  return std::any_of(content.device.sources.begin(), content.device.sources.end(),
+                     [](const auto& source) { return source.is_placed; });
+}
+
+// What fans blow out beside another opening. A seam makes no jet.
+bool has_jet(const Case& content) {
+  const auto& vents = content.device.vents;
+  return !content.device.fans.empty() && std::any_of(vents.begin(), vents.end(), [&](const auto& jet) {
+    return !jet.is_leak && std::any_of(vents.begin(), vents.end(), [&](const auto& other) {
+      return &other != &jet && other.face == jet.face;
+    });
+  });
+}
+
+// A zone with one opening has one node of air, and no streams, unless a plume layers it.
 bool has_streams(const Case& content) {
+  if (has_plume(content)) return true;
   std::vector<int> openings(content.device.zones.size(), 0);
   for (const auto& vent : content.device.vents)
     if (!vent.is_leak && vent.behind.kind == geometry::PlaceKind::zone) ++at(openings, vent.behind.index);
@@ -46,6 +62,8 @@ struct Need {
 };
 constexpr Need kNeeds[] = {{"passages", [](const Case& c) { return !c.device.passages.empty(); }},
                            {"mixing", has_streams},
+                           {"entrainment", has_plume},
+                           {"jet-suction", has_jet},
                            {"still-rotor", [](const Case& c) { return !c.device.fans.empty(); }},
                            {"fan-backflow", [](const Case& c) { return !c.device.fans.empty(); }},
                            {"gap", has_gap},

@@ -44,6 +44,28 @@ void check_on_face(Reader& reader, const Item& item, const Rectangle& where) {
   }
 }
 
+// Axes along which a face extends.
+std::pair<std::size_t, std::size_t> axes_of(Face face) {
+  Vec3 first, second;
+  geometry::face_axes(face, first, second);
+  return {first.x() > 0 ? 0 : 1, second.y() > 0 ? 1 : 2};
+}
+
+EdgeRules rules_on_face(const Rectangle& where) {
+  EdgeRules rules;
+  const auto [first, second] = axes_of(where.face);
+  const bool hinge = where.face == Face::hinge;
+  rules.what = std::string("what lies on the ") + geometry::face_word(where.face) + (hinge ? "" : " face");
+  rules.axes = {{false, false, false}};
+  rules.axes[first] = true;
+  if (!hinge) rules.axes[second] = true;
+  rules.needed = rules.axes;
+  rules.extents[static_cast<int>(first)] = where.width;
+  rules.extents[static_cast<int>(second)] = where.height;
+  rules.instead = {"centre"};
+  return rules;
+}
+
 // Which end of which fan sits right behind a vent.
 struct Taken {
   Place place;
@@ -116,6 +138,15 @@ Vec3 centre_of(const Device& device, Place place) {
   return i < device.zones.size() ? device.zones[i].centre : Vec3(Vec3::Zero());
 }
 
+// Of the impeller: its diameter across, its thickness along the axis.
+Vec3 fan_extents(const Device& device, const geometry::Fan& fan) {
+  const auto vents = device.vents.size();
+  for (const Place& place : {fan.draws_from, fan.blows_into})
+    if (place.kind == PlaceKind::vent && static_cast<std::size_t>(place.index) >= vents) return Vec3::Zero();
+  const Vec3 axis = geometry::fan_axis(fan, device);
+  return Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter);
+}
+
 Vec3 outlet_centre(const Device& device, int stack) {
   const int zone = at(device.fin_stacks, stack).exit_zone;
   if (zone >= 0) return centre_of(device, {PlaceKind::zone, zone});
@@ -136,8 +167,22 @@ std::optional<Face> read_face(Reader& reader, const Item& item) {
 }
 
 Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where) {
-  const auto centre = reader.numbers(item, "centre");
   const auto size = reader.numbers(item, "size");
+  if (size) {
+    where.width = (*size)[0];
+    where.height = (*size)[1];
+  }
+  const FromEdges edges = size ? read_from_edges(reader, item, rules_on_face(where)) : FromEdges{};
+  if (edges.given) {
+    const auto along = axes_of(where.face);
+    const auto first = edges.centre[along.first], second = edges.centre[along.second];
+    const bool hinge = where.face == Face::hinge;
+    if (!first || !(second || hinge)) return where;
+    where.centre = geometry::on_face(reader.device(), where.face, *first, hinge ? 0.0 : *second);
+    check_on_face(reader, item, where);
+    return where;
+  }
+  const auto centre = reader.numbers(item, "centre");
   if (centre) {
     const bool two = centre->size() == 2;
     if (!two && where.face != Face::hinge) {
@@ -145,10 +190,6 @@ Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where) {
       return where;
     }
     where.centre = geometry::on_face(reader.device(), where.face, (*centre)[0], two ? (*centre)[1] : 0.0);
-  }
-  if (size) {
-    where.width = (*size)[0];
-    where.height = (*size)[1];
   }
   if (centre && size) check_on_face(reader, item, where);
   return where;
@@ -192,6 +233,30 @@ Vec3 read_centre(Reader& reader, const Item& item, const Vec3& otherwise) {
   return otherwise;
 }
 
+Vec3 read_centre(Reader& reader, const Item& item, const Vec3& otherwise, const std::string& what,
+                 const Vec3& extents, bool& is_placed) {
+  const EdgeRules rules{what, extents, {{true, true, true}}, {{true, true, false}}, {"at"}};
+  const FromEdges edges = read_from_edges(reader, item, rules);
+  is_placed = edges.given || reader.child(item, "at");
+  if (!edges.given || reader.child(item, "at")) return read_centre(reader, item, otherwise);
+  Vec3 centre = otherwise;
+  for (int axis = 0; axis < 3; ++axis) centre[axis] = edges.centre[axis].value_or(otherwise[axis]);
+  const bool known_size = reader.device().size.x() > 0.0, whole = edges.centre[0] && edges.centre[1];
+  if (!reader.child(item, "from-base") && !reader.child(item, "from-top"))
+    reader.assume(item.path + ".at", write_point(centre),
+                  "its height alone: " + find_key(item.pattern + ".at")->default_of()->value);
+  const Vec3 low = centre - 0.5 * extents, high = centre + 0.5 * extents;
+  // A height that nobody stated is no fault of the file's.
+  const auto beyond = [&](int axis) {
+    return edges.centre[axis] &&
+           (low[axis] < -kSameLength || high[axis] > reader.device().size[axis] + kSameLength);
+  };
+  if (known_size && whole && (beyond(0) || beyond(1) || beyond(2)))
+    reader.key_error(item, fmt::format("reaches from {} to {}, beyond the chassis of {}", write_point(low),
+                                       write_point(high), write_point(reader.device().size)));
+  return centre;
+}
+
 void read_places(Reader& reader) {
   Device& device = reader.device();
   const TakenVents taken = vents_of_fans(reader);
@@ -207,10 +272,12 @@ void read_places(Reader& reader) {
   }
   for (std::size_t i = 0; i < device.fin_stacks.size(); ++i)
     device.fin_stacks[i].centre =
-        read_centre(reader, reader.names["fins"].items[i], outlet_centre(device, static_cast<int>(i)));
+        read_centre(reader, reader.names["fins"].items[i], outlet_centre(device, static_cast<int>(i)),
+                    "a fin stack", geometry::fin_extents(device, i), device.fin_stacks[i].is_placed);
   for (std::size_t i = 0; i < device.fans.size(); ++i)
     device.fans[i].centre =
-        read_centre(reader, reader.names["fans"].items[i], centre_of(device, device.fans[i].draws_from));
+        read_centre(reader, reader.names["fans"].items[i], centre_of(device, device.fans[i].draws_from),
+                    "a fan", fan_extents(device, device.fans[i]), device.fans[i].is_placed);
 }
 
 }  // namespace tuft::casefile

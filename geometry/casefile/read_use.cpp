@@ -76,7 +76,7 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
   if (share.value.low < 0.0 || share.value.high > 1.0 + 1e-12)
     return reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", in_quotes(text)));
   Value part = share.value;
-  reader.add_input(item.path, share_key(item.pattern, ""), part);
+  reader.add_input(item.path, share_key(item.pattern, ""), part, share.steps);
   return share_of_speed(part, full);
 }
 

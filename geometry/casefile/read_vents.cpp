@@ -28,7 +28,7 @@ std::string kind_word(Reader& reader, const Item& vent, const Item& item) {
   const std::string& word = item.node->text;
   if (contains(words, word)) return word;
   reader.error(item, fmt::format("{} is no kind of cover ({})", in_quotes(word), listed(words)),
-               hint_for(word, words));
+               hint_for(word, words_and_things(*find_key(item.pattern))));
   return "";
 }
 

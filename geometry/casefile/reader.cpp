@@ -67,8 +67,10 @@ std::vector<std::string> Reader::report_unknown(const Item& item, const std::vec
 }
 
 void Reader::report_missing(const Item& item, const std::vector<std::string>& misspelt) {
+  const auto stands = [&](const std::string& key) { return item.node->find(key) != nullptr; };
   for (const Key* row : keys_below(item.pattern)) {
-    if (!row->required || item.node->find(row->name()) != nullptr) continue;
+    if (!row->required || stands(row->name())) continue;
+    if (std::any_of(row->or_keys.begin(), row->or_keys.end(), stands)) continue;
     if (item.node->faulty || contains(misspelt, row->name())) continue;
     const std::string sentence = row->says.substr(0, row->says.find_first_of(".:;"));
     key_error(item, fmt::format("the key '{}' is missing ({})", row->name(), sentence));
@@ -175,7 +177,8 @@ bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& v
   return true;
 }
 
-void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value) {
+void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value,
+                       const std::vector<double>& steps) {
   if (value.spread == geometry::SpreadKind::none) {
     exact_.insert(path);
     return;
@@ -187,7 +190,7 @@ void Reader::add_input(const std::string& path, const Key& row, geometry::Value&
   geometry::Value prior = value;
   prior.input = -1;
   const auto [floor, ceiling] = bounds_of(row);
-  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high)});
+  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high), steps});
 }
 
 const Node* Reader::expect_text(const Item& item, const std::string& wanted) {
@@ -202,13 +205,20 @@ std::optional<geometry::Value> Reader::quantity(const Item& item) {
   const Node* node = expect_text(item, fmt::format("{} ({})", info.article, info.examples));
   if (node == nullptr) return std::nullopt;
   const Quantity read = read_quantity(node->text, row.dimension);
-  if (!read.ok()) return error(item, read.fault, read.hint);
+  if (!read.ok()) {
+    const std::string meant = row.or_things.empty() ? "" : hint_for(node->text, row.or_things);
+    return error(item, read.fault, read.hint.empty() ? meant : read.hint);
+  }
   if (row.exact && read.value.spread != geometry::SpreadKind::none)
     return error(item, fmt::format("{} has a spread, which has no meaning here", in_quotes(node->text)),
                  "write the value alone");
   if (!in_range(item, row, read.value, node->text)) return std::nullopt;
   geometry::Value value = read.value;
-  if (!row.question) add_input(item.path, row, value);
+  if (!node->why.empty()) {  // a generic thing gave it
+    value.origin = geometry::Origin::assumed;
+    assume(item.path, node->text, node->why);
+  }
+  if (!row.question) add_input(item.path, row, value, read.steps);
   return value;
 }
 
@@ -362,11 +372,18 @@ geometry::Vec3 Reader::axis(const Item& map, const std::string& key) {
   return out.normalized();
 }
 
+std::vector<std::string> words_and_things(const Key& row) {
+  std::vector<std::string> all = row.or_words;
+  all.insert(all.end(), row.or_things.begin(), row.or_things.end());
+  return all;
+}
+
 std::string bare_word(Reader& reader, const Item& item) {
   const std::vector<std::string>& words = find_key(item.pattern)->or_words;
   const std::string& word = item.node->text;
   if (contains(words, word)) return word;
-  reader.error(item, fmt::format("{} is none of {}", in_quotes(word), listed(words)), hint_for(word, words));
+  reader.error(item, fmt::format("{} is none of {}", in_quotes(word), listed(words)),
+               hint_for(word, words_and_things(*find_key(item.pattern))));
   return "";
 }
 

@@ -1,6 +1,7 @@
 // What the readers of the sections share: the way from a place in the document to a checked value.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <set>
@@ -132,7 +133,8 @@ class Reader {
 
   // --- inputs ---
   /// Makes a value with a spread an input of the case under its key path; bounds are those of its row.
-  void add_input(const std::string& path, const Key& row, geometry::Value& value);
+  void add_input(const std::string& path, const Key& row, geometry::Value& value,
+                 const std::vector<double>& steps = {});
   /// Paths of the quantities that were read and have no spread.
   const std::set<std::string>& exact() const { return exact_; }
 
@@ -177,6 +179,8 @@ class Reader {
   std::set<std::string> exact_;
 };
 
+/// Words and names of generic things that may stand in place of a map.
+std::vector<std::string> words_and_things(const Key& row);
 /// The word that stands in place of a map; empty (and reported) if it is none of the row's.
 std::string bare_word(Reader& reader, const Item& item);
 
@@ -209,11 +213,27 @@ void read_claims(Reader& reader, const Item& root);
 void read_photo(Reader& reader, const Item& item, geometry::Photo& photo);
 void read_laws(Reader& reader, const Item& root);
 void read_correlations(Reader& reader, const Item& root);
+void read_joint_sample(Reader& reader, const Item& root);
+
+/// What distances to edges may be written at a thing.
+struct EdgeRules {
+  std::string what;                                                   ///< "a vent on the left face"
+  geometry::Vec3 extents = geometry::Vec3::Zero();                    ///< of the thing along x, y and z [m]
+  std::array<bool, 3> axes = {{true, true, true}};                    ///< along which it has a place
+  std::array<bool, 3> needed = {{true, true, true}};                  ///< along which it must be said
+  std::vector<const char*> instead = std::vector<const char*>{"at"};  ///< keys that say the place otherwise
+};
+/// The centre that they say, where they do; faults are reported.
+struct FromEdges {
+  bool given = false;                                ///< at least one distance is written
+  std::array<std::optional<double>, 3> centre = {};  ///< along x, y and z [m]
+};
+FromEdges read_from_edges(Reader& reader, const Item& item, const EdgeRules& rules);
 
 /// The face named at an item's `face`; no value when faulty.
 std::optional<geometry::Face> read_face(Reader& reader, const Item& item);
-/// Puts the `centre` and `size` written at an item in place of those of `where` and checks that the rectangle
-/// lies on its face.
+/// Puts the `size` written at an item, and its `centre` or distances to edges, in place of those of `where`
+/// and checks that the rectangle lies on its face.
 Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where);
 /// The same for a thing on a face, a vent or a patch of skin.
 template <class Thing>
@@ -225,6 +245,10 @@ void place_on_face(Reader& reader, const Item& item, Thing& thing) {
 }
 /// The point at an item's `at`, or another, which is listed as an assumption.
 geometry::Vec3 read_centre(Reader& reader, const Item& item, const geometry::Vec3& otherwise);
+/// The same for a thing of these extents [m] that may also say its distances to edges; `is_placed` becomes
+/// whether it says anything.
+geometry::Vec3 read_centre(Reader& reader, const Item& item, const geometry::Vec3& otherwise,
+                           const std::string& what, const geometry::Vec3& extents, bool& is_placed);
 /// The zone behind a rectangle, for an item that does not say it; listed as an assumption if there is a
 /// choice. Reports when it is undecided; `what` is the thing ("vent"), `choice` what may be written instead.
 std::optional<int> zone_just_inside(Reader& reader, const Item& item, const Rectangle& where,

@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
@@ -70,10 +71,17 @@ std::string code_list(const std::vector<std::string>& words) {
 std::string holds(const Key& key) {
   std::string out = holds_itself(key);
   if (!key.or_words.empty()) out += "; or " + code_list(key.or_words);
+  if (!key.or_things.empty()) out += "; or a generic thing: " + code_list(key.or_things);
   if (!key.or_sections.empty()) out += "; or a name of " + sections_text(key.or_sections);
   if (key.or_quantity) out += std::string("; or ") + dimension_info(key.dimension).article + range_text(key);
   if (key.or_numbers > 0) out += fmt::format("; or a list of {} numbers", key.or_numbers);
   return out;
+}
+
+std::string required_unless(const Key& key) {
+  if (key.or_keys.empty()) return "";
+  return key.or_keys.size() > 1 ? " unless distances to edges say it"
+                                : fmt::format(" unless `{}` gives it", key.or_keys.front());
 }
 
 std::string meaning(const Key& key) {
@@ -117,6 +125,7 @@ number". A share is written with `%`, or as a bare number from 0 to 1.
 | `3..5 mm` | anywhere in the range, equally likely; 4 mm is taken as nominal |
 | `3..4..5 mm` | triangular, likeliest at 4 mm |
 | `2 mm */ 3` | between a third and three times, equally likely on a logarithmic scale |
+| `2..3..4..6..9 mm` | five numbers or more, an odd number of them: as likely between any two neighbours, so that half lie below the middle one, which is taken as nominal. `tuft learn` writes this |
 
 Common units: mm, cm, m, in; mm2, cm²; L/s, m3/h, m³/h, cfm; Pa, mmH2O, inH2O; rpm, rev/s; W, mW; °C, K,
 °F; deg, °, rad; m/s, mm/s; kg/m3; W/K, K/W, J/K; W/(m2 K) or W/m2/K; W/(m K); J/(m2 K); s, min, h. Any
@@ -127,6 +136,20 @@ other unit of the same dimension that UDUNITS-2 knows will do.
 What the file does not say is assumed, with the uncertainty of its class of things, and every report lists what
 was assumed. "Judgement" means that no source stands behind a value but experience; "from memory" that a
 source exists but was not at hand.
+
+## Generic things
+
+What nobody measures may be named: `like: blower-50` at a fan, `cover: honeycomb` at a vent, `fabric-sofa` as a support,
+`heat-pipe-6` as a heat path in `joins`. The name stands for a class of things, invented by us, with a range for each
+value. What the file states itself counts instead; the other values keep the range of the class, and are listed among
+what was assumed. `tuft reference generic` prints all of them with their reasons; they stand in `generic.yaml`.
+
+## Places
+
+Places are coordinates on the axes above, or distances to the sides of the chassis, measured to the nearest side of the
+thing: `from-left: 12 mm`, `from-front: 8 mm`. Left is the left of a device that lies flat before you, also on its base.
+A fan, a fin stack or a source may be left without a place. The drawings then show it dotted with "place not given",
+`tuft lint` names it, and `tuft field` warns.
 )";
 
 std::string escaped(const std::string& text) {
@@ -136,7 +159,7 @@ std::string escaped(const std::string& text) {
 }
 
 std::string default_text(const Key& key) {
-  if (key.required) return "**required**";
+  if (key.required) return "**required**" + required_unless(key);
   std::string out;
   for (const Default& entry : key.defaults) {
     if (!out.empty()) out += "<br>";
@@ -253,11 +276,14 @@ std::vector<std::string> keys_asked_for(const std::string& asked) {
 
 std::string nearest_reference(const std::string& asked) {
   std::vector<std::string> known = section_names();
+  known.push_back("generic");
   const std::vector<std::string> parts = parts_of(asked);
   for (const Key& key : key_table()) {
     const std::string name = parts.size() > 1 ? key.path : key.name();
     if (name != "*" && name != "[]" && !contains(known, name)) known.push_back(name);
   }
+  for (const std::string& name : generic_names())
+    if (parts.size() == 1) known.push_back(name);
   const std::string hint = did_you_mean(parts.size() > 1 ? as_in_table(parts) : asked, known);
   return hint.empty() ? "the sections are: " + listed(section_names()) : hint;
 }

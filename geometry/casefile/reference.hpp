@@ -38,6 +38,9 @@ std::string code_list(const std::vector<std::string>& words);
 /// What may stand there, with the allowed range: "a length, 0 mm to 100 mm".
 std::string holds(const Key& key);
 
+/// What stands in place of a required key, as in " unless `like` gives it"; may be empty.
+std::string required_unless(const Key& key);
+
 /// What it means, and for which kinds of thing.
 std::string meaning(const Key& key);
 

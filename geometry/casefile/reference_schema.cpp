@@ -51,7 +51,7 @@ Json words_schema(const std::vector<std::string>& words) {
 // --- maps ----------------------------------------------------------------------------------------
 
 // Keys that only some kinds have: one if/then a kind.
-void add_kinds(const std::vector<const Key*>& rows, Json& schema) {
+void add_kinds(const std::vector<const Key*>& rows, Json& all_of) {
   const Key* kind_row = nullptr;
   bool differ = false;
   for (const Key* row : rows) {
@@ -59,15 +59,23 @@ void add_kinds(const std::vector<const Key*>& rows, Json& schema) {
     differ = differ || !row->kinds.empty();
   }
   if (kind_row == nullptr || !differ) return;
-  Json rules = Json::array();
   for (const std::string& kind : kind_row->words) {
     Json names = Json::array();
     for (const Key* row : rows)
       if (row->kinds.empty() || contains(row->kinds, kind)) names.push_back(row->name());
-    rules.push_back({{"if", {{"properties", {{"kind", {{"const", kind}}}}}}},
-                     {"then", {{"propertyNames", {{"enum", names}}}}}});
+    all_of.push_back({{"if", {{"properties", {{"kind", {{"const", kind}}}}}, {"required", {"kind"}}}},
+                      {"then", {{"propertyNames", {{"enum", names}}}}}});
   }
-  schema["allOf"] = rules;
+}
+
+// Keys that are required unless another one stands beside them.
+void add_alternatives(const std::vector<const Key*>& rows, Json& all_of) {
+  for (const Key* row : rows) {
+    if (!row->required || row->or_keys.empty()) continue;
+    Json choices = Json::array({{{"required", Json::array({row->name()})}}});
+    for (const std::string& other : row->or_keys) choices.push_back({{"required", Json::array({other})}});
+    all_of.push_back({{"anyOf", choices}});
+  }
 }
 
 void add_statements(const std::vector<const Key*>& rows, Json& schema) {
@@ -83,11 +91,14 @@ Json map_schema(const std::string& pattern) {
   Json required = Json::array();
   for (const Key* row : rows) {
     properties[row->name()] = schema_of(*row);
-    if (row->required) required.push_back(row->name());
+    if (row->required && row->or_keys.empty()) required.push_back(row->name());
   }
   Json schema = {{"type", "object"}, {"properties", properties}, {"additionalProperties", false}};
   if (!required.empty()) schema["required"] = required;
-  add_kinds(rows, schema);
+  Json all_of = Json::array();
+  add_kinds(rows, all_of);
+  add_alternatives(rows, all_of);
+  if (!all_of.empty()) schema["allOf"] = all_of;
   add_statements(rows, schema);
   return schema;
 }
@@ -158,6 +169,7 @@ Json own_schema(const Key& key) {
 Json schema_of(const Key& key) {
   Json choices = Json::array({own_schema(key)});
   if (!key.or_words.empty()) choices.push_back(words_schema(key.or_words));
+  if (!key.or_things.empty()) choices.push_back(words_schema(key.or_things));
   if (!key.or_sections.empty()) choices.push_back(any_text());
   if (key.or_quantity) choices.push_back({{"type", "string"}, {"pattern", kWithUnit}});
   if (key.or_numbers > 0)

@@ -6,7 +6,9 @@
 #include <cctype>
 
 #include "geometry/casefile/document.hpp"
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/keys.hpp"
+#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/quantity.hpp"
 
 namespace tuft::casefile {
@@ -128,15 +130,20 @@ std::string with_value(const std::string& text, const NewValue& value, const std
   const Found found = walk(*document, value.key);
   if (found.node != nullptr) {
     if (found.node->kind != Node::Kind::text) return text;
-    return with_scalar(text, *found.node, write_quantity(value.value, unit_of(found.node->text)));
+    const bool named = contains(generic_names("joins"), found.node->text);
+    return with_scalar(text, *found.node,
+                       write_quantity(value.value, unit_of(named ? assumed : found.node->text), value.steps));
   }
   // A key that has no name of the person's choosing on its way may lack the sections it stands in too.
   const bool fixed = find_key(value.key) != nullptr;
   if (assumed.empty() || !(fixed || is_short_path(found.rest))) return text;
-  const std::string pair = pair_of(found.rest, write_quantity(value.value, unit_of(assumed)));
+  const std::string pair = pair_of(found.rest, write_quantity(value.value, unit_of(assumed), value.steps));
   if (found.last == &*document) return text + (text.back() == '\n' ? "" : "\n") + pair + "\n";
-  if (found.last->kind == Node::Kind::text)  // a bare word names a kind and takes its defaults
-    return with_scalar(text, *found.last, "{kind: " + found.last->text + ", " + pair + "}");
+  if (found.last->kind == Node::Kind::text) {  // a bare word names a kind, or a generic thing
+    const bool named = contains(generic_names(), found.last->text);
+    return with_scalar(text, *found.last,
+                       (named ? "{like: " : "{kind: ") + found.last->text + ", " + pair + "}");
+  }
   if (found.last->kind != Node::Kind::map || found.last->entries.empty()) return text;
   const Spot first = found.last->entries.front().key_spot;
   const std::size_t at = offset_of(text, first);
@@ -187,6 +194,42 @@ std::string with_tie(const std::string& text, const NewTie& tie) {
   return out.insert(at, entry_of(tie) + "\n" + dash);
 }
 
+// --- the section joint-sample ------------------------------------------------------------------------
+
+// The text without a section of the document's own map, up to the next one.
+std::string without_section(const std::string& text, const std::string& name) {
+  const auto document = parse_document(text);
+  if (!document) return text;
+  for (std::size_t i = 0; i < document->entries.size(); ++i) {
+    if (document->entries[i].key != name) continue;
+    const std::size_t from = offset_of(text, document->entries[i].key_spot);
+    const std::size_t to =
+        i + 1 < document->entries.size() ? offset_of(text, document->entries[i + 1].key_spot) : text.size();
+    return std::string(text).erase(from, to - from);
+  }
+  return text;
+}
+
+std::string joint_section(const NewJointSample& joint) {
+  constexpr std::size_t kWidth = 100;  // of a line of keys
+  std::string text = "joint-sample:\n  inputs: [", line;
+  for (std::size_t k = 0; k < joint.keys.size(); ++k) {
+    const std::string item = as_item(joint.keys[k]) + (k + 1 < joint.keys.size() ? ", " : "]\n");
+    if (!line.empty() && line.size() + item.size() > kWidth) {
+      text += line + "\n    ";
+      line.clear();
+    }
+    line += item;
+  }
+  text += line + "  places:\n";
+  for (const std::vector<int>& device : joint.places) {
+    text += "    -";
+    for (const int place : device) text += " " + std::to_string(place);
+    text += "\n";
+  }
+  return text;
+}
+
 // --- the whole -----------------------------------------------------------------------------------
 
 std::string as_comment(const std::string& remark) {
@@ -232,10 +275,16 @@ std::vector<std::string> units_of(const CaseFile& file, const std::vector<std::s
     const Found found = document ? walk(*document, key) : Found{};
     std::string written;
     if (found.node != nullptr && found.node->kind == Node::Kind::text) written = found.node->text;
-    if (written.empty()) written = assumed_at(file, key);
+    if (written.empty() || contains(generic_names("joins"), written)) written = assumed_at(file, key);
     out.push_back(unit_of(written));
   }
   return out;
+}
+
+std::string with_joint_sample(const std::string& text, const std::string& path, const NewJointSample& joint) {
+  std::string out = without_section(text, "joint-sample");
+  if (!joint.keys.empty()) out += (out.empty() || out.back() == '\n' ? "" : "\n") + joint_section(joint);
+  return read_case_text(out, path).errors.empty() ? out : text;
 }
 
 Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,

@@ -11,13 +11,20 @@ namespace tuft::casefile {
 /// A value to be written at a key path ("vents.comb.cover.open", "supports.bed.sink", "fins.a.gap").
 struct NewValue {
   std::string key;
-  geometry::Value value;  ///< [SI]
+  geometry::Value value;           ///< [SI]
+  std::vector<double> steps = {};  ///< of geometry::SpreadKind::steps [SI]
 };
 
 /// Two inputs that are correlated, for the section `correlations`.
 struct NewTie {
   std::string first, second;  ///< key paths
   double correlation = 0.0;   ///< of their normal scores
+};
+
+/// What the section `joint-sample` is to hold; nothing where there are no keys.
+struct NewJointSample {
+  std::vector<std::string> keys;
+  std::vector<std::vector<int>> places;  ///< [device][key], 0 .. geometry::kPlaces - 1
 };
 
 struct Rewritten {
@@ -33,6 +40,10 @@ struct Rewritten {
 /// A pair goes to `correlations`, in the order given; one that the file ties already stays as it is there.
 Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
                   const std::vector<NewTie>& ties = {});
+
+/// The text of a case with another section `joint-sample`, at its end; unchanged where the case would no
+/// longer be sound. Without keys the section is taken out.
+std::string with_joint_sample(const std::string& text, const std::string& path, const NewJointSample& joint);
 
 /// Units in which the file writes the values at these key paths, or in which they are assumed: what
 /// `write_quantity` takes. Empty for a pure number, and for a key that is neither written nor assumed.

@@ -5,11 +5,12 @@ namespace {
 
 using geometry::Face;
 
-// A class: its words, the invented device it starts from, and the faces that may have vents and outlets. The
-// numbers are near those of the devices in cases/, and are meant to be replaced.
+// A class: its words and other names, the invented device it starts from, and the faces that may have vents
+// and outlets. The numbers are near those of the devices in cases/, and are meant to be replaced.
 struct ClassInfo {
   const char* word;
   const char* sentence;
+  std::vector<std::string> names;
   Starter start;
   std::vector<Face> vent_faces, outlet_faces;
 };
@@ -20,23 +21,27 @@ const ClassInfo& info_of(StarterClass kind) {
   static const std::vector<Face> sides = {F::left, F::right, F::front, F::rear};
   static const ClassInfo classes[] = {
       {"slim-notebook",
-       "flat, a blower that blows through fins",
-       {{}, "", {0.312, 0.221, 0.016}, 0.002, {F::base, F::right}, F::left, 0.052, 35.0, ""},
+       "flat, blowers that blow through fins",
+       {"laptop", "notebook", "gaming laptop", "gaming notebook", "ultrabook", "convertible"},
+       {{}, "", {0.312, 0.221, 0.016}, 0.002, {F::base, F::right}, {{F::left, 0.052}}, 35.0, ""},
        {F::base, F::top, F::left, F::right, F::front, F::rear, F::hinge},
        {F::left, F::right, F::front, F::rear, F::hinge}},
       {"handheld",
        "held in two hands, a small blower",
-       {{}, "", {0.252, 0.108, 0.022}, 0.001, {F::base, F::left}, F::rear, 0.033, 11.0, ""},
+       {"handheld console", "portable console", "tablet", "phone"},
+       {{}, "", {0.252, 0.108, 0.022}, 0.001, {F::base, F::left}, {{F::rear, 0.033}}, 11.0, ""},
        outer,
        sides},
       {"fanless-box",
        "slots, and nothing but warm air to move anything",
-       {{}, "", {0.184, 0.132, 0.042}, 0.005, {F::base, F::top, F::left, F::right}, {}, 0.0, 8.5, ""},
+       {"router", "modem", "set top box", "tv box", "access point", "switch", "media player", "hub"},
+       {{}, "", {0.184, 0.132, 0.042}, 0.005, {F::base, F::top, F::left, F::right}, {}, 8.5, ""},
        outer,
        {}},
       {"mini-desktop",
-       "a box with an axial fan behind a grille",
-       {{}, "", {0.19, 0.19, 0.092}, 0.006, {F::base, F::top, F::front}, F::rear, 0.08, 45.0, ""},
+       "a box with axial fans behind grilles",
+       {"mini pc", "pc", "small pc", "desktop", "console", "game console", "server", "nas"},
+       {{}, "", {0.19, 0.19, 0.092}, 0.006, {F::base, F::top, F::front}, {{F::rear, 0.08}}, 45.0, ""},
        outer,
        {F::left, F::right, F::front, F::rear, F::top}}};
   return classes[static_cast<std::size_t>(kind)];
@@ -53,6 +58,8 @@ const std::vector<StarterClass>& starter_classes() {
 const char* class_word(StarterClass kind) { return info_of(kind).word; }
 
 const char* class_sentence(StarterClass kind) { return info_of(kind).sentence; }
+
+std::vector<std::string> class_names(StarterClass kind) { return info_of(kind).names; }
 
 Starter starter_of(StarterClass kind) {
   Starter starter = info_of(kind).start;

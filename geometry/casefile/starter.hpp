@@ -1,7 +1,6 @@
 // The case somebody begins with: a class of devices, the few numbers that matter, and the text made of them.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,19 +17,29 @@ const std::vector<StarterClass>& starter_classes();
 /// Word of a class on the command line ("slim-notebook"), and a few words on what it is.
 const char* class_word(StarterClass kind);
 const char* class_sentence(StarterClass kind);
+/// What people call such devices: "laptop", "set-top box". In small letters, with spaces.
+std::vector<std::string> class_names(StarterClass kind);
+
+/// A fan, and the face it blows out through. Several may blow through one face, each through its own outlet.
+struct StarterFan {
+  geometry::Face outlet = geometry::Face::left;
+  double diameter = 0.0;  ///< of the impeller [m]
+};
 
 /// What is known of a device before its case is written. Lengths in m.
 struct Starter {
   StarterClass kind = StarterClass::slim_notebook;
   std::string name;
   geometry::Vec3 size = geometry::Vec3::Zero();
-  double feet = 0.0;                     ///< height of the feet, >= 0
-  std::vector<geometry::Face> vents;     ///< faces with openings, the outlet's left out; each once
-  std::optional<geometry::Face> outlet;  ///< where the fan blows out; none: no fan
-  double fan_diameter = 0.0;             ///< of the impeller; counts with an outlet
-  double power = 0.0;                    ///< of all sources at full load [W], > 0
-  std::string schema;                    ///< URI of the JSON Schema for editors; empty: none named
+  double feet = 0.0;                  ///< height of the feet, >= 0
+  std::vector<geometry::Face> vents;  ///< faces with openings, the outlets' left out; each once
+  std::vector<StarterFan> fans;       ///< at most kMostFans
+  double power = 0.0;                 ///< of all sources at full load [W], > 0
+  std::string schema;                 ///< URI of the JSON Schema for editors; empty: none named
 };
+
+/// Most fans of a starting case.
+constexpr std::size_t kMostFans = 4;
 
 /// The invented device a class starts from.
 Starter starter_of(StarterClass kind);

@@ -38,9 +38,34 @@ struct StarterPlace {
 
 constexpr double kWall = 1e-3;        // between the outside and the spaces inside [m]
 constexpr double kFinPitch = 1.3e-3;  // a gap of 1.1 mm and a fin of 0.2 mm [m]
+constexpr double kFinLength = 22e-3;  // of a notebook's fins, along the flow [m]
 constexpr double kHingeSlot = 7e-3;   // height of an outlet under the hinge [m]
 
-bool is_outlet(const Starter& starter, Face face) { return starter.outlet && *starter.outlet == face; }
+bool is_outlet(const Starter& starter, Face face) {
+  return std::any_of(starter.fans.begin(), starter.fans.end(),
+                     [face](const StarterFan& fan) { return fan.outlet == face; });
+}
+
+// Which of the fans that blow through its face a fan is, and how many there are.
+struct Among {
+  std::size_t number = 0, count = 0;
+};
+Among among_neighbours(const Starter& starter, std::size_t fan) {
+  Among out;
+  for (std::size_t i = 0; i < starter.fans.size(); ++i) {
+    if (starter.fans[i].outlet != starter.fans[fan].outlet) continue;
+    if (i < fan) ++out.number;
+    ++out.count;
+  }
+  return out;
+}
+
+// "outlet-fins" of the first fan, "outlet-fins-2" of the second.
+std::string numbered_name(const std::string& name, std::size_t number) {
+  return number == 0 ? name : name + "-" + std::to_string(number + 1);
+}
+std::string starter_fan_name(std::size_t fan) { return numbered_name(fan == 0 ? "main" : "fan", fan); }
+std::string fins_name(std::size_t fan) { return numbered_name("outlet-fins", fan); }
 
 // Name of the vent on a face: "base-grille", "right-slots", "keyboard", "left-outlet".
 std::string starter_vent_name(const Starter& starter, Face face) {
@@ -54,10 +79,17 @@ std::string starter_vent_name(const Starter& starter, Face face) {
 // To a tenth of a millimetre: what a ruler tells.
 double rounded(double length) { return std::round(length * 1e4) * 1e-4; }
 
-// The bay of the fan lies in the corner next to its outlet, on the left unless it blows to the right.
+// The outlet of a fan.
+std::string outlet_name(const Starter& starter, std::size_t fan) {
+  return numbered_name(starter_vent_name(starter, starter.fans[fan].outlet),
+                       among_neighbours(starter, fan).number);
+}
+
+// The bay of the fan lies in the corner next to its outlet, on the left unless it blows to the right. With
+// several fans the inside is one space: how their bays are divided is not known.
 StarterSpaces spaces_of(const Starter& starter) {
   StarterSpaces spaces;
-  if (starter.kind != StarterClass::slim_notebook) return spaces;
+  if (starter.kind != StarterClass::slim_notebook || starter.fans.size() != 1) return spaces;
   const Vec3& size = starter.size;
   const double border = rounded(0.385 * size.x());
   const double half = rounded(0.5 * size.y());
@@ -84,6 +116,12 @@ Vec3 middle_for(const Starter& starter, const StarterSpaces& spaces, Face face) 
   return middle;
 }
 
+double largest_fan(const Starter& starter) {
+  double most = 0.0;
+  for (const StarterFan& fan : starter.fans) most = std::max(most, fan.diameter);
+  return most;
+}
+
 // Vents take round parts of their faces; nothing overlaps.
 StarterPlace place_on(const Starter& starter, const StarterSpaces& spaces, Face face) {
   StarterPlace place;
@@ -99,8 +137,20 @@ StarterPlace place_on(const Starter& starter, const StarterSpaces& spaces, Face 
   place.height = rounded((flat ? part : 0.3) * sides.y());
   if (is_outlet(starter, face)) place.height = rounded(0.45 * sides.y());
   if (axial) place.height = rounded(0.8 * sides.y());
-  if (axial) place.width = rounded(std::min(0.9 * sides.x(), std::max(place.height, starter.fan_diameter)));
+  if (axial) place.width = rounded(std::min(0.9 * sides.x(), std::max(place.height, largest_fan(starter))));
   if (face == Face::hinge) place.height = kHingeSlot;
+  return place;
+}
+
+// Outlets of several fans stand side by side on their face.
+StarterPlace place_of_outlet(const Starter& starter, const StarterSpaces& spaces, std::size_t fan) {
+  const Face face = starter.fans[fan].outlet;
+  StarterPlace place = place_on(starter, spaces, face);
+  const Among among = among_neighbours(starter, fan);
+  if (among.count == 1) return place;
+  const double part = face_size(starter.size, face).x() / static_cast<double>(among.count);
+  place.first = rounded((static_cast<double>(among.number) + 0.5) * part);
+  place.width = rounded(std::min(place.width, 0.85 * part));
   return place;
 }
 
@@ -118,7 +168,7 @@ std::string cover_of(const Starter& starter, Face face) {
 
 std::string behind_of(const Starter& starter, const StarterSpaces& spaces, Face face) {
   const bool blower = starter.kind != StarterClass::mini_desktop;
-  if (is_outlet(starter, face)) return blower ? "outlet-fins" : "";
+  if (is_outlet(starter, face)) return blower ? fins_name(0) : "";
   if (!spaces.two) return "";
   // The slots beside the outlet belong to the space that they open into.
   const bool on_bay_side = (face == Face::left && !is_outlet(starter, Face::right)) ||
@@ -181,13 +231,12 @@ std::string zones_text(const Starter& starter, const StarterSpaces& spaces) {
       box(spaces.fan_bay), box(spaces.board), mm(0.27 * starter.size.y()), mm(0.3 * starter.size.z()));
 }
 
-std::string vent_text(const Starter& starter, const StarterSpaces& spaces, Face face) {
-  const StarterPlace place = place_on(starter, spaces, face);
+std::string vent_text(const Starter& starter, Face face, const std::string& name, const StarterPlace& place,
+                      const std::string& behind) {
   const std::string centre = mm(place.first) + (face == Face::hinge ? "" : ", " + mm(place.second));
-  const std::string behind = behind_of(starter, spaces, face);
-  return fmt::format("  {}:\n    face: {}\n    centre: [{}]\n    size: [{}, {}]\n    cover: {}\n",
-                     starter_vent_name(starter, face), geometry::face_word(face), centre, mm(place.width),
-                     mm(place.height), cover_of(starter, face)) +
+  return fmt::format("  {}:\n    face: {}\n    centre: [{}]\n    size: [{}, {}]\n    cover: {}\n", name,
+                     geometry::face_word(face), centre, mm(place.width), mm(place.height),
+                     cover_of(starter, face)) +
          (behind.empty() ? "" : "    behind: " + behind + "\n");
 }
 
@@ -197,31 +246,86 @@ std::string vents_text(const Starter& starter, const StarterSpaces& spaces) {
       "y, z; "
       "front\n"
       "# and rear x, z; the hinge x alone.\nvents:\n";
-  for (const Face face : starter.vents) text += vent_text(starter, spaces, face);
-  if (starter.outlet) text += vent_text(starter, spaces, *starter.outlet);
+  for (const Face face : starter.vents)
+    text += vent_text(starter, face, starter_vent_name(starter, face), place_on(starter, spaces, face),
+                      behind_of(starter, spaces, face));
+  for (std::size_t i = 0; i < starter.fans.size(); ++i) {
+    const Face face = starter.fans[i].outlet;
+    const bool through_fins = !behind_of(starter, spaces, face).empty();
+    text += vent_text(starter, face, outlet_name(starter, i), place_of_outlet(starter, spaces, i),
+                      through_fins ? fins_name(i) : "");
+  }
   return text + "\n# Seams between the shells are assumed; `leaks: {}` says there are none.\n";
 }
 
-std::string fan_text(const Starter& starter, const StarterSpaces& spaces) {
-  if (!starter.outlet) return "\n# This device has no fan. For a fan, write `fans`.\n";
+// A fan beside its outlet, by the distances of its impeller to the edges: where there are several, a place
+// that they share would be wrong for all but one.
+std::string fan_place_text(const Starter& starter, const StarterSpaces& spaces, std::size_t fan,
+                           double thickness) {
+  if (starter.fans.size() < 2) return "";
+  const Face face = starter.fans[fan].outlet;
+  const bool axial = starter.kind == StarterClass::mini_desktop;
+  const StarterPlace outlet = place_of_outlet(starter, spaces, fan);
+  const bool sideways = face == Face::left || face == Face::right;
+  const double across = starter.fans[fan].diameter, behind = axial ? 2e-3 : kFinLength + 4e-3;
+  const Vec3& size = starter.size;
+  // Along the outlet's face, and away from it.
+  const auto along = [&](double room) {
+    return std::clamp(outlet.first - 0.5 * across, 0.0, std::max(0.0, room - across));
+  };
+  double left = sideways ? behind : along(size.x()), front = sideways ? along(size.y()) : behind;
+  const double deep = axial ? thickness : across;
+  if (face == Face::right) left = size.x() - behind - deep;
+  if (face == Face::rear || face == Face::hinge) front = size.y() - behind - deep;
+  if (face == Face::top) front = std::max(0.0, outlet.second - 0.5 * across);
+  return fmt::format("    from-left: {}\n    from-front: {}\n", mm(std::max(0.0, left)),
+                     mm(std::max(0.0, front)));
+}
+
+std::string one_fan_text(const Starter& starter, const StarterSpaces& spaces, std::size_t fan) {
   const bool axial = starter.kind == StarterClass::mini_desktop;
   const bool handheld = starter.kind == StarterClass::handheld;
-  const double thickness = axial ? 15e-3 : std::min(0.1 * starter.fan_diameter, 0.33 * starter.size.z());
-  const std::string text = fmt::format(
-      "\n# With a data sheet, give its curve: `tuft reference` says how.\nfans:\n  main:\n    kind: {}\n"
-      "    diameter: {}\n    thickness: {}\n    speed: {}\n    draws-from: {}\n    blows-into: {}\n",
-      axial ? "axial" : "blower", mm(starter.fan_diameter), mm(thickness),
-      axial      ? "2200 rpm ± 5 %"
-      : handheld ? "5800 rpm ± 200 rpm"
-                 : "4600 rpm ± 200 rpm",
-      spaces.two ? "fan-bay" : "inside", axial ? starter_vent_name(starter, *starter.outlet) : "outlet-fins");
-  if (axial) return text;
-  const StarterPlace outlet = place_on(starter, spaces, *starter.outlet);
-  return text + fmt::format(
-                    "\n# Count the fins behind the outlet; their gap decides much.\nfins:\n"
-                    "  outlet-fins: {{channels: {}, gap: 1.1 mm, height: {}, length: {}}}\n",
-                    std::max(1, static_cast<int>(outlet.width / kFinPitch)),
-                    mm(std::max(0.5e-3, rounded(0.85 * outlet.height))), handheld ? "14 mm" : "22 mm");
+  const double diameter = starter.fans[fan].diameter;
+  const double thickness = axial ? 15e-3 : std::min(0.1 * diameter, 0.33 * starter.size.z());
+  return fmt::format(
+             "  {}:\n    kind: {}\n    diameter: {}\n    thickness: {}\n    speed: {}\n    draws-from: {}\n"
+             "    blows-into: {}\n",
+             starter_fan_name(fan), axial ? "axial" : "blower", mm(diameter), mm(thickness),
+             axial      ? "2200 rpm ± 5 %"
+             : handheld ? "5800 rpm ± 200 rpm"
+                        : "4600 rpm ± 200 rpm",
+             spaces.two ? "fan-bay" : "inside", axial ? outlet_name(starter, fan) : fins_name(fan)) +
+         fan_place_text(starter, spaces, fan, thickness);
+}
+
+std::string fan_text(const Starter& starter, const StarterSpaces& spaces) {
+  if (starter.fans.empty()) return "\n# This device has no fan. For a fan, write `fans`.\n";
+  std::string text =
+      "\n# With a data sheet, give its curve: `tuft reference` says how. Where nothing is known of a fan, "
+      "name "
+      "one of\n# its size: `tuft reference generic`.\nfans:\n";
+  for (std::size_t i = 0; i < starter.fans.size(); ++i) text += one_fan_text(starter, spaces, i);
+  if (starter.kind == StarterClass::mini_desktop) return text;
+  text += "\n# Count the fins behind the outlet; their gap decides much.\nfins:\n";
+  for (std::size_t i = 0; i < starter.fans.size(); ++i) {
+    const StarterPlace outlet = place_of_outlet(starter, spaces, i);
+    text += fmt::format("  {}: {{channels: {}, gap: 1.1 mm, height: {}, length: {}}}\n", fins_name(i),
+                        std::max(1, static_cast<int>(outlet.width / kFinPitch)),
+                        mm(std::max(0.5e-3, rounded(0.85 * outlet.height))),
+                        starter.kind == StarterClass::handheld ? "14 mm" : mm(kFinLength));
+  }
+  return text;
+}
+
+// Fins of several fans share what one would take.
+std::string shares_of_fins(const Starter& starter) {
+  constexpr int percent = 85;
+  const int count = static_cast<int>(starter.fans.size());
+  std::string text;
+  for (int i = 0; i < count; ++i)
+    text += fins_name(static_cast<std::size_t>(i)) + ": " +
+            std::to_string(percent / count + (i < percent % count ? 1 : 0)) + " %, ";
+  return text;
 }
 
 std::string sources_text(const Starter& starter, const StarterSpaces& spaces) {
@@ -229,8 +333,8 @@ std::string sources_text(const Starter& starter, const StarterSpaces& spaces) {
   std::string text =
       "\n# What makes heat, and which air takes it. With `joins` in its place a part has a "
       "temperature.\nsources:\n";
-  if (starter.outlet && starter.kind != StarterClass::mini_desktop) {
-    text += "  processor: {heats: {outlet-fins: 85 %, " + space + ": 15 %}}\n";
+  if (!starter.fans.empty() && starter.kind != StarterClass::mini_desktop) {
+    text += "  processor: {heats: {" + shares_of_fins(starter) + space + ": 15 %}}\n";
   } else {
     text += "  processor: {joins: {inside: " +
             std::string(starter.kind == StarterClass::mini_desktop ? "0.9" : "4.5") + " K/W ± 25 %}}\n";
@@ -295,35 +399,45 @@ std::string loads_text(const Starter& starter) {
   const auto watt = [](double power) { return fmt::format("{:.3g} W", power); };
   const std::string low = watt(0.1 * starter.power), high = watt(starter.power);
   std::string text = "\n# Powers, as measured or as a tool on the device shows them.\nloads:\n";
-  if (!starter.outlet)
+  if (starter.fans.empty())
     return text +
            fmt::format(
                "  idle: {{power: {{processor: {} ± 30 %}}}}\n  stress: {{power: {{processor: {} ± 10 %}}}}\n",
                watt(0.5 * starter.power), high);
+  const auto all_fans = [&](const char* setting) {
+    std::string fans;
+    for (std::size_t i = 0; i < starter.fans.size(); ++i)
+      fans += (i == 0 ? "" : ", ") + starter_fan_name(i) + ": " + setting;
+    return "fans: {" + fans + "}";
+  };
   text += fmt::format(
-      "  idle: {{power: {{processor: {} ± 30 %}}, fans: {{main: 40 %}}}}\n"
+      "  idle: {{power: {{processor: {} ± 30 %}}, {}}}\n"
       "  stress: {{power: {{processor: {} ± 10 %}}}}\n",
-      low, high);
+      low, all_fans("40 %"), high);
   if (starter.kind == StarterClass::mini_desktop)
-    text += fmt::format("  failed: {{power: {{processor: {} ± 10 %}}, fans: {{main: stopped}}}}\n",
-                        watt(0.2 * starter.power));
+    text += fmt::format("  failed: {{power: {{processor: {} ± 10 %}}, {}}}\n", watt(0.2 * starter.power),
+                        all_fans("stopped"));
   return text;
 }
 
 // Sentences that a device of the class usually makes true; each names a vent that the case has.
 std::string claims_of(const Starter& starter, const std::string& when) {
   std::string text;
-  const auto claim = [&](const char* id, const char* say, Face face, const char* role) {
-    text += fmt::format("  - {{id: {}, say: {},\n     vents: {}, role: {}, when: {}}}\n", id, say,
-                        starter_vent_name(starter, face), role, when);
+  const auto claim = [&](const std::string& id, const std::string& say, const std::string& vent,
+                         const char* role) {
+    text += fmt::format("  - {{id: {}, say: {},\n     vents: {}, role: {}, when: {}}}\n", id, say, vent, role,
+                        when);
   };
+  const auto vent = [&](Face face) { return starter_vent_name(starter, face); };
   const bool base = geometry::contains(starter.vents, Face::base),
-             top = geometry::contains(starter.vents, Face::top);
-  if (starter.outlet) claim("outlet-blows", "The outlet lets air out", *starter.outlet, "exhaust");
-  if (base && (starter.outlet || top))
-    claim("base-draws", "The openings in the base take air in", Face::base, "intake");
-  if (!starter.outlet && base && top)
-    claim("top-gives", "Warm air leaves through the top", Face::top, "exhaust");
+             top = geometry::contains(starter.vents, Face::top), fans = !starter.fans.empty();
+  for (std::size_t i = 0; i < starter.fans.size(); ++i)
+    claim(numbered_name("outlet-blows", i),
+          i == 0 ? "The outlet lets air out" : "Outlet " + std::to_string(i + 1) + " lets air out",
+          outlet_name(starter, i), "exhaust");
+  if (base && (fans || top))
+    claim("base-draws", "The openings in the base take air in", vent(Face::base), "intake");
+  if (!fans && base && top) claim("top-gives", "Warm air leaves through the top", vent(Face::top), "exhaust");
   return text;
 }
 

@@ -1,6 +1,7 @@
 // Units: what a unit text measures and how it converts to SI. Rests on UDUNITS-2.
 #pragma once
 
+#include <map>
 #include <string>
 #include <string_view>
 
@@ -59,5 +60,9 @@ Unit find_unit(std::string_view text);
 /// The database is loaded at the first call of the process (about 10 ms) and kept; UDUNITS-2 is not
 /// thread-safe, so calls take turns. Throws std::runtime_error only if the database itself can't be read.
 Unit find_unit_in_database(std::string_view text);
+
+/// What the database was asked for so far, as it answered: a page that reads case files by itself, and has no
+/// database, is given these. Throws as above. @thread_safe
+std::map<std::string, Unit> units_understood();
 
 }  // namespace tuft::casefile

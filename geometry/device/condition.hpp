@@ -1,6 +1,7 @@
 // The circumstances under which a device is looked at: room, support, load, condition, and what is claimed.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -257,9 +258,11 @@ struct Case {
   std::vector<Sweep> sweeps;
   std::vector<Claim> claims;
   RoleThresholds thresholds;
-  std::vector<Input> inputs;             ///< numbers that are not known exactly, in the order they were read
-  std::vector<Correlated> correlations;  ///< which of them are correlated
-  std::vector<Photo> photos;             ///< pictures to draw on; no solution depends on them
+  std::vector<Input> inputs;                 ///< numbers that are not known exactly, by their keys
+  std::vector<Correlated> correlations;      ///< which of them are correlated
+  std::shared_ptr<const JointSample> joint;  ///< which are known together only, whatever `correlations` say
+                                             ///< of them; none: null
+  std::vector<Photo> photos;  ///< pictures to draw on; no solution depends on them
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& content) {

@@ -151,6 +151,7 @@ struct Fan {
   SpeedControl speed_control;
   Place draws_from;            ///< zone or vent
   Place blows_into;            ///< zone, fins or vent
+  bool is_placed = true;       ///< whether somebody said where it is; else `centre` is a likely place
   Vec3 centre = Vec3::Zero();  ///< [m]
 
   template <class Archive, class Self>
@@ -168,6 +169,7 @@ struct Fan {
     to.field("speed-control", fan.speed_control);
     to.place("draws_from", fan.draws_from, {PlaceKind::zone, PlaceKind::vent});
     to.place("blows_into", fan.blows_into, {PlaceKind::zone, PlaceKind::fins, PlaceKind::vent});
+    to.field("is_placed", fan.is_placed);
     to.field("centre", fan.centre);
   }
 };
@@ -184,7 +186,8 @@ struct FinStack {
   Value conductivity = 390.0;     ///< of the fins [W/m/K]
   Value capacity = 20.0;          ///< [J/K]
   int exit_zone = -1;             ///< zone it blows into, or -1: into the vents that name it
-  Vec3 centre = Vec3::Zero();
+  bool is_placed = true;          ///< whether somebody said where it is; else `centre` is a likely place
+  Vec3 centre = Vec3::Zero();     ///< [m]
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& fins) {
@@ -198,6 +201,7 @@ struct FinStack {
     to.field("conductivity", fins.conductivity, "conductivity");
     to.field("capacity", fins.capacity, "capacity");
     to.may_refer("exit_zone", fins.exit_zone, List::zones, "exits-into");
+    to.field("is_placed", fins.is_placed);
     to.field("centre", fins.centre);
   }
 };

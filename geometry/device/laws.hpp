@@ -19,14 +19,16 @@ struct CoverLaw {
   }
 };
 
-/// Factors [-] on what the laws give, > 0; 1 is the law itself. One for each family of laws that share a
-/// cause of error: if a law is wrong for one vent, it is wrong in the same way for the next one of its kind.
-/// The defaults' spreads and their sources stand in the table of keys (docs/theory.md, D24).
+/// Factors [-] on what the laws give, > 0 (jet_suction >= 0); 1 is the law itself. One for each family of
+/// laws that share a cause of error: if a law is wrong for one vent, it is wrong in the same way for the next
+/// one of its kind. The defaults' spreads and their sources stand in the table of keys (docs/theory.md, D24).
 struct Laws {
   std::array<CoverLaw, kCoverKindCount> covers;  ///< in the order of CoverKind
   Value passages = 1.0;                          ///< resistance of passages between zones
   Value exchange = 1.0;                          ///< head that drives air both ways through one opening
   Value mixing = 1.0;        ///< momentum that a stream inside an unmixed zone has to be given
+  Value entrainment = 1.0;   ///< air that plumes draw in
+  Value jet_suction = 0.0;   ///< what outlets' jets draw with on openings beside them; 0: nothing
   Value still_rotor = 1.0;   ///< resistance of a fan that stands, or is driven beyond its curve
   Value fan_backflow = 1.0;  ///< the same again where air goes backwards through it
   Value gap = 1.0;           ///< resistance of the ways through a gap before a face
@@ -43,6 +45,8 @@ struct Laws {
     to.field("passages", laws.passages, "passages");
     to.field("exchange", laws.exchange, "exchange");
     to.field("mixing", laws.mixing, "mixing");
+    to.field("entrainment", laws.entrainment, "entrainment");
+    to.field("jet_suction", laws.jet_suction, "jet-suction");
     to.field("still_rotor", laws.still_rotor, "still-rotor");
     to.field("fan_backflow", laws.fan_backflow, "fan-backflow");
     to.field("gap", laws.gap, "gap");

@@ -18,6 +18,8 @@ double mean_square(const Value& value) {
       return (a * a + a * b + b * b) / 3.0;
     case SpreadKind::log_uniform:
       return b > a ? 0.5 * (b * b - a * a) / std::log(b / a) : m * m;
+    case SpreadKind::steps:
+      return (a * a + a * m + 2.0 * m * m + m * b + b * b) / 6.0;
     case SpreadKind::triangular:
       return (a * a + b * b + m * m + a * b + a * m + b * m) / 6.0;
   }

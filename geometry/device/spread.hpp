@@ -3,6 +3,7 @@
 
 #include <limits>
 #include <string>
+#include <vector>
 
 namespace tuft::geometry {
 
@@ -12,7 +13,9 @@ enum class SpreadKind {
   normal,       ///< low..high is the central 95 % interval of a normal distribution
   uniform,      ///< anywhere in low..high, equally likely
   log_uniform,  ///< the logarithm is uniform; low > 0
-  triangular    ///< low..high with the mode at nominal
+  triangular,   ///< low..high with the mode at nominal
+  steps         ///< as likely between any two neighbours of Input::steps, from low to high; nominal is the
+                ///< middle one
 };
 
 /// Where a value came from; the report lists what was assumed.
@@ -40,7 +43,8 @@ struct Value {
   constexpr double operator*() const { return nominal; }
 };
 
-/// Mean of the value's square over its spread [SI squared]: the square itself of an exactly known one.
+/// Mean of the value's square over its spread [SI squared]: the square itself of an exactly known one; of
+/// steps, from the outer two and the middle one.
 double mean_square(const Value& value);
 
 /// One uncertain input. Every Value that stands for the same physical thing carries its number.
@@ -49,12 +53,23 @@ struct Input {
   Value prior;      ///< nominal value and spread as given or assumed [SI]
   double floor = -std::numeric_limits<double>::infinity();   ///< what is physical: least value [SI]
   double ceiling = std::numeric_limits<double>::infinity();  ///< and largest
+  std::vector<double> steps = {};  ///< of SpreadKind::steps: rising, an odd number of them, at least five
 };
 
 /// Two inputs that are correlated: two fans of one batch.
 struct Correlated {
   int first = 0, second = 0;  ///< numbers of inputs
   double correlation = 0.0;   ///< of their normal scores, -1 < correlation < 1
+};
+
+/// How many parts of equal probability a spread is divided into to tell a place in it.
+constexpr int kPlaces = 1000;
+
+/// Inputs whose values are known together only, as a list of equally likely devices (what was measured ties
+/// many of them, weakly and not along straight lines).
+struct JointSample {
+  std::vector<int> inputs;               ///< numbers of inputs
+  std::vector<std::vector<int>> places;  ///< [device][of `inputs`]: part of the spread, 0 .. kPlaces - 1
 };
 
 }  // namespace tuft::geometry

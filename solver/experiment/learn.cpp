@@ -173,6 +173,28 @@ InputPosterior input_posterior(int input, const Stage& first, const std::vector<
   return out;
 }
 
+// Devices that are equally likely, in the order of the input that their weights tell most of: what draws
+// evenly from their list then draws evenly from that.
+uncertainty::SampleMatrix devices_of(const Stage& stage, std::uint64_t seed) {
+  const uncertainty::Weights weights = uncertainty::normalise(Learner::all(stage));
+  const int count = std::min(kDevices, static_cast<int>(stage.values.rows()));
+  std::vector<int> drawn = uncertainty::resample(weights, count, seed);
+  const Eigen::Map<const Eigen::VectorXd> weight(weights.value.data(), stage.tied.rows());
+  Eigen::Index by = 0;
+  double most = -1.0;
+  for (Eigen::Index input = 0; input < stage.tied.cols(); ++input) {
+    const double shift = std::abs(weight.dot(stage.tied.col(input)));
+    if (shift > most) by = input;
+    most = std::max(most, shift);
+  }
+  if (stage.values.cols() > 0)
+    std::stable_sort(drawn.begin(), drawn.end(),
+                     [&](int a, int b) { return stage.values(a, by) < stage.values(b, by); });
+  uncertainty::SampleMatrix out(count, stage.values.cols());
+  for (int i = 0; i < count; ++i) out.row(i) = stage.values.row(drawn[i]);
+  return out;
+}
+
 // Without an observation that contradicts the others the last sample may be thin where the first one is not,
 // and the other way round: the one that has more to say is asked.
 std::vector<PredictiveCheck> predictive_checks_of(const Stage& first, const Stage& last) {
@@ -242,6 +264,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const s
   for (int input = 0; input < learner.inputs(); ++input)
     out.probabilities.push_back(input_posterior(input, first, before, stage, after, out.effective));
   out.correlations = correlations(stage.values, after, out.effective);
+  out.devices = devices_of(stage, options.seed);
   out.predictive_checks = predictive_checks_of(first, stage);
   out.contradictions = contradictions(first.read);  // the description is what the first sample was drawn from
   return out;

@@ -120,7 +120,12 @@ struct Learned {
   bool thin = false;               ///< fewer effective points than wanted at least: the numbers are rough
   bool reliable = true;            ///< false: so few effective points that what is told after is no posterior
   std::vector<Contradiction> contradictions;  ///< what the readings can't be true together with
+  /// Equally likely devices, drawn from the last sample: one a row, the inputs [SI] as columns.
+  uncertainty::SampleMatrix devices;
 };
+
+/// How many devices `Learned` holds at most.
+constexpr int kDevices = 4096;
 
 /// Bayes (docs/theory.md, D11 to D14, D22): the sample is reweighted by every observation's likelihood; where
 /// few effective points are left, refined rounds follow, the likelihood brought in by steps. `observables[j]`

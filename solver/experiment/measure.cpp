@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "geometry/device/lists.hpp"
-#include "solver/experiment/room_doubt.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/study/statement.hpp"
 
@@ -56,8 +55,8 @@ constexpr double kLevelSigma = 0.1 * numerics::kPi / 180.0, kDraughtSigma = 0.02
 
 // A measurement of the room's air or of a support's tilt; false for any other input.
 bool add_of_room(const std::string& key, int input, std::vector<Measurement>& out) {
-  const bool tilt = is_tilt_input(key);
-  if (!tilt && !is_draught_input(key)) return false;
+  const bool tilt = study::is_tilt_input(key);
+  if (!tilt && !study::is_draught_input(key)) return false;
   Measurement measurement;
   measurement.probe.instrument = Instrument::ruler;
   measurement.input = input;
@@ -133,7 +132,7 @@ std::vector<Suggestion> suggestions(const geometry::Case& content, const Questio
   for (const double weight : sample.weights) log_weight.push_back(std::log(weight));
   for (const uncertainty::InformationGain& gains :
        uncertainty::rank_information_gain(candidates, events, uncertainty::normalise(log_weight), rule))
-    out.push_back({kept[gains.candidate], gains.gain, gains.error, gains.total});
+    if (gains.stands_out()) out.push_back({kept[gains.candidate], gains.gain, gains.error, gains.total});
   return out;
 }
 

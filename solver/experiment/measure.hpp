@@ -86,8 +86,9 @@ std::vector<Measurement> measurements(const geometry::Case& content, const std::
                                       const std::vector<study::Input>& inputs,
                                       const std::vector<geometry::Spot>& spots = {});
 
-/// The measurements that can be made, by falling total drop of uncertainty (docs/theory.md, D15); `weights`
-/// of the sample, 0 without a solution. `nominal[i]` is condition i as written.
+/// The measurements that can be made and tell more than the noise of the sample would feign, by falling total
+/// drop of uncertainty (docs/theory.md, D15); `weights` of the sample, 0 without a solution. `nominal[i]` is
+/// condition i as written.
 std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
                                     const study::Ensemble& sample,
                                     const std::vector<study::ConditionResult>& nominal,

@@ -2,16 +2,10 @@
 
 #include <algorithm>
 
-#include "geometry/device/lists.hpp"
-
 namespace tuft::experiment {
 namespace {
 
 constexpr int kReplicates = 4, kSamples = 256;  // enough to tell 95 % from 90 % (judgement)
-
-bool starts_with(const std::string& text, const std::string& start) {
-  return text.compare(0, start.size(), start) == 0;
-}
 
 // The case with some of its inputs held at zero; false where it has none of them.
 template <typename Held>
@@ -56,13 +50,6 @@ void tell(const geometry::Case& held, const std::vector<study::FieldCorrection>&
 
 }  // namespace
 
-bool is_draught_input(const std::string& key) { return starts_with(key, "room.draught."); }
-
-bool is_tilt_input(const std::string& key) {
-  return starts_with(key, "supports.") &&
-         (geometry::ends_with(key, ".tilt.x") || geometry::ends_with(key, ".tilt.y"));
-}
-
 void tell_room_doubt(const geometry::Case& content, const std::vector<study::FieldCorrection>& corrections,
                      std::uint64_t seed, std::vector<ClaimProbability>& claims,
                      const uncertainty::VerdictRule& rule) {
@@ -71,10 +58,10 @@ void tell_room_doubt(const geometry::Case& content, const std::vector<study::Fie
     if (claim.verdict == uncertainty::Verdict::undecided && claim.unsolved <= kMostUnsolved)
       untold.push_back(&claim);
   geometry::Case still = content, level = content, both = content;
-  const bool air = hold_at_zero(still, is_draught_input);
-  const bool tilt = hold_at_zero(level, is_tilt_input);
-  hold_at_zero(both, is_draught_input);
-  hold_at_zero(both, is_tilt_input);
+  const bool air = hold_at_zero(still, study::is_draught_input);
+  const bool tilt = hold_at_zero(level, study::is_tilt_input);
+  hold_at_zero(both, study::is_draught_input);
+  hold_at_zero(both, study::is_tilt_input);
   if (air && !untold.empty()) tell(still, corrections, seed, RoomSettles::still_air, rule, untold);
   if (tilt && !untold.empty()) tell(level, corrections, seed, RoomSettles::level_support, rule, untold);
   if (air && tilt && !untold.empty()) tell(both, corrections, seed, RoomSettles::both, rule, untold);

@@ -10,10 +10,6 @@
 
 namespace tuft::experiment {
 
-/// True for the key of an input that is a draught's (its speed, its direction), and of a support's tilt.
-bool is_draught_input(const std::string& key);
-bool is_tilt_input(const std::string& key);
-
 /// For every claim that is undecided: solves 256 samples with the air held still, with every support held
 /// level, and with both, and sets `room` by the first of these in which the claim has a verdict. Nothing is
 /// told of a draught or a tilt that is no input. Throws std::invalid_argument as study::Sampler does.

@@ -4,25 +4,24 @@
 #include <numeric>
 
 #include "solver/experiment/seen_margins.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/statement.hpp"
+#include "solver/uncertainty/shares.hpp"
 
 namespace tuft::experiment {
 namespace {
 
 constexpr double kMostUnsolvedRuns = 0.1;  // judgement
-constexpr int kFewestSamples = 40;         // given_data_indices asks for as many
-constexpr double kLeastFirstOrder = 0.01;  // least first-order share told from the sample alone (judgement)
-constexpr std::size_t kMostTold = 12;      // of a claim, from the sample alone
-constexpr double kSigmas = 1.959964;       // of a 95 % interval
+constexpr int kFewestSamples = 40;         // uncertainty::variance_shares asks for as many
 
 // How much each group matters to the claim it matters most to, by the sample alone.
-std::vector<double> screen(const SeenMargins& seen, const std::vector<std::vector<int>>& groups) {
+std::vector<double> screen(const SeenMargins& seen, const study::Sampler& sampler,
+                           const std::vector<std::vector<int>>& groups) {
+  std::vector<bool> cyclic;
+  for (const study::Input& input : sampler.inputs()) cyclic.push_back(input.cyclic());
   std::vector<double> out(groups.size(), 0.0);
-  for (const std::vector<double>& margins : seen.margins) {
-    const auto indices = uncertainty::given_data_indices(seen.points, margins);
-    for (std::size_t g = 0; g < groups.size(); ++g)
-      for (const int input : groups[g]) out[g] = std::max(out[g], indices[input].first);
-  }
+  for (const auto& shares : uncertainty::variance_shares(seen.points, cyclic, groups, seen.margins))
+    for (std::size_t g = 0; g < groups.size(); ++g) out[g] = std::max(out[g], shares[g].first);
   return out;
 }
 
@@ -66,23 +65,32 @@ uncertainty::SampleMatrix rows_of(const uncertainty::SaltelliDesign& plan, const
                                   int inputs) {
   uncertainty::SampleMatrix rows =
       uncertainty::SampleMatrix::Constant(static_cast<Eigen::Index>(plan.runs()), inputs, 0.5);
-  std::vector<double> point(columns.size());
-  for (std::size_t run = 0; run < plan.runs(); ++run) {
-    plan.point(run, point.data());
-    for (std::size_t c = 0; c < columns.size(); ++c)
-      rows(static_cast<Eigen::Index>(run), columns[c]) = point[c];
-  }
+  uncertainty::for_each_piece(rows.rows(), [&](long run) {
+    std::vector<double> point(columns.size());
+    plan.point(static_cast<std::size_t>(run), point.data());
+    for (std::size_t c = 0; c < columns.size(); ++c) rows(run, columns[c]) = point[c];
+  });
   return rows;
+}
+
+// The places of conditions that a claim's margin looks at.
+std::vector<bool> places_needed(const Questions& questions) {
+  std::vector<bool> out(questions.conditions.size(), false);
+  for (const geometry::Claim& claim : questions.placed)
+    for (const int place : geometry::conditions_of(claim)) out[static_cast<std::size_t>(place)] = true;
+  return out;
 }
 
 // Margins of all runs; where a run has no solution, the mean of the others.
 std::vector<double> outputs(const geometry::Case& content, const geometry::Claim& claim,
                             const study::Batch& batch) {
   std::vector<double> out(batch.views.size(), 0.0);
+  uncertainty::for_each_piece(static_cast<long>(out.size()), [&](long i) {
+    if (batch.weights[i] > 0.0) out[i] = study::margin(content, claim, batch.views[i]);
+  });
   double sum = 0.0, count = 0.0;
   for (std::size_t i = 0; i < out.size(); ++i) {
     if (batch.weights[i] <= 0.0) continue;
-    out[i] = study::margin(content, claim, batch.views[i]);
     sum += out[i];
     count += 1.0;
   }
@@ -107,39 +115,6 @@ Sensitivity ranked(int claim, const uncertainty::Indices& indices, const Groupin
   return out;
 }
 
-// Influence of one group by the sample: that of the member that tells most.
-Influence told_by(const std::vector<uncertainty::GivenDataIndex>& indices, const std::vector<int>& group) {
-  Influence out;
-  out.inputs = group;
-  out.index.first = -1.0;
-  for (const int input : group) {
-    const uncertainty::GivenDataIndex& index = indices[input];
-    if (index.first <= out.index.first) continue;
-    out.index.first = index.first;
-    out.index.first_interval = {std::max(0.0, index.first - kSigmas * index.error),
-                                std::min(1.0, index.first + kSigmas * index.error)};
-  }
-  return out;
-}
-
-Sensitivity told_by_sample(int claim, const SeenMargins& seen, const std::vector<double>& margins,
-                           const std::vector<std::vector<int>>& groups) {
-  Sensitivity out;
-  out.claim = claim;
-  out.varies = !is_constant(margins);
-  if (!out.varies) return out;
-  const auto indices = uncertainty::given_data_indices(seen.points, margins);
-  for (const std::vector<int>& members : groups) {
-    Influence influence = told_by(indices, members);
-    if (influence.index.first >= kLeastFirstOrder && influence.index.first_interval.low > 0.0)
-      out.influences.push_back(std::move(influence));
-  }
-  std::stable_sort(out.influences.begin(), out.influences.end(),
-                   [](const Influence& a, const Influence& b) { return a.index.first > b.index.first; });
-  if (out.influences.size() > kMostTold) out.influences.resize(kMostTold);
-  return out;
-}
-
 }  // namespace
 
 SensitivityResult sensitivity(const geometry::Case& content, const Questions& questions,
@@ -151,7 +126,7 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
   const SeenMargins seen = seen_margins(content, questions, sample);
   if (seen.points.rows() < kFewestSamples) return out;
   const auto& all = sampler.correlation().groups();
-  const Grouping grouping = group(all, screen(seen, all), options.most_groups);
+  const Grouping grouping = group(all, screen(seen, sampler, all), options.most_groups);
   std::vector<int> columns;
   std::vector<std::vector<int>> places;  // the groups, counted in `columns`
   for (const std::vector<int>& members : grouping.groups) {
@@ -163,7 +138,7 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
   }
   const uncertainty::SaltelliDesign plan(static_cast<int>(columns.size()), options.base_points, options.seed,
                                          places);
-  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks);
+  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks, places_needed(questions));
   out.runs = plan.runs();
   out.held = grouping.held;
   out.unsolved = static_cast<std::size_t>(std::count(batch.weights.begin(), batch.weights.end(), 0.0));
@@ -182,16 +157,23 @@ double share_of(const SensitivityResult& result, const Influence& influence) {
   return result.planned ? influence.index.total : influence.index.first;
 }
 
-SensitivityResult sensitivity_by_sample(const geometry::Case& content, const Questions& questions,
-                                        const study::Sampler& sampler, const study::Ensemble& sample) {
+SensitivityResult sensitivity_by_sample(const std::vector<UncertaintyShares>& shares) {
   SensitivityResult out;
   out.planned = false;
-  if (sampler.inputs().empty() || questions.placed.empty()) return out;
-  const SeenMargins seen = seen_margins(content, questions, sample);
-  if (seen.points.rows() < kFewestSamples) return out;
-  for (std::size_t c = 0; c < questions.placed.size(); ++c)
-    out.claims.push_back(
-        told_by_sample(questions.claims[c], seen, seen.margins[c], sampler.correlation().groups()));
+  for (const UncertaintyShares& entry : shares) {
+    Sensitivity claim;
+    claim.claim = entry.claim;
+    claim.varies = entry.varies;
+    for (const ValueShare& value : entry.values) {
+      Influence influence{value.inputs, false, {}};
+      const double half = numerics::kDeviations95 * value.share.error;
+      influence.index.first = value.share.first;
+      influence.index.first_interval = {std::max(0.0, value.share.first - half),
+                                        std::min(1.0, value.share.first + half)};
+      claim.influences.push_back(std::move(influence));
+    }
+    out.claims.push_back(std::move(claim));
+  }
   return out;
 }
 

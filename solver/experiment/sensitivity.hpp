@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "solver/experiment/uncertainty_shares.hpp"
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/ensemble.hpp"
 #include "solver/uncertainty/indices.hpp"
@@ -52,11 +53,8 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
 /// first-order one where the sample alone tells.
 double share_of(const SensitivityResult& result, const Influence& influence);
 
-/// The same from the sample that is there, without a run more (D10): first-order indices of the inputs that
-/// stand out from the noise of the sample, at most 12 a claim; `planned` is false. Inputs that are correlated
-/// are one group, with the largest index among them. Empty if the case has no uncertain input or the sample
-/// has fewer than 40 solved points.
-SensitivityResult sensitivity_by_sample(const geometry::Case& content, const Questions& questions,
-                                        const study::Sampler& sampler, const study::Ensemble& sample);
+/// The same from the sample that is there, without a run more: the values of uncertainty_shares() with their
+/// first-order shares; `planned` is false.
+SensitivityResult sensitivity_by_sample(const std::vector<UncertaintyShares>& shares);
 
 }  // namespace tuft::experiment

@@ -202,8 +202,10 @@ std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questio
     here.unsolved = none / static_cast<double>(std::max<std::size_t>(1, weights.size()));
     if (any_counts(weights)) {
       const Sample sample{all.views, weights, all.replicates};
-      for (int vent = 0; vent < static_cast<int>(content.device.vents.size()); ++vent)
-        here.vents.push_back(range_of(sample, place, vent));
+      here.vents.resize(content.device.vents.size());
+      uncertainty::for_each_piece(static_cast<long>(here.vents.size()), [&](long vent) {
+        here.vents[vent] = range_of(sample, place, static_cast<int>(vent));
+      });
     }
     out.push_back(std::move(here));
   }

@@ -78,7 +78,10 @@ struct ClaimProbability {
   Evidence evidence;
   RoomDoubt room;
   double unsolved = 0.0;  ///< share of the samples without a solution; they decide nothing
-  double untold = 0.0;    ///< share in which hardly any air passes, so that the claim can't be told (R4)
+  /// The network alone was asked, and it is unsure in a condition that the claim needs: the verdict is
+  /// undecided whatever the probability, and the field's to give.
+  bool left_to_field = false;
+  double untold = 0.0;  ///< share in which hardly any air passes, so that the claim can't be told (R4)
 };
 
 /// Roles of one vent in one condition. `place` counts in Questions::conditions.

@@ -35,16 +35,18 @@ std::string HeatedChannels::problem(const Grid& grid) const {
   return {};
 }
 
+double channel_cell_conductance(const HeatedChannels& c, const Fluid& fluid, double flow) {
+  const double whole = physics::fin_conductance(c.fins, flow * c.rows(), fluid.temperature).value;
+  return cell_conductance(whole / c.rows(), flow * fluid.specific_heat, c.cells_in_row());
+}
+
 void set_channel_heat(const HeatedChannels& c, const Fluid& fluid, const std::array<Array2, 2>& mass_flow,
                       const Array2& temperature, Array2* conductance, Array2* heat) {
   const bool x = c.along == 0;
-  const int n = c.cells_in_row(), middle = (x ? c.i0 : c.j0) + n / 2;
   for (int row = 0; row < c.rows(); ++row) {
-    const int i = x ? middle : c.i0 + row, j = x ? c.j0 + row : middle;
-    const double flow = std::abs(mass_flow[x ? 0 : 1](i, j));
-    const double whole = physics::fin_conductance(c.fins, flow * c.rows(), fluid.temperature).value;
-    const double cell = cell_conductance(whole / c.rows(), flow * fluid.specific_heat, n);
-    for (int k = 0; k < n; ++k) {
+    const auto [i, j] = c.middle_face(row);
+    const double cell = channel_cell_conductance(c, fluid, std::abs(mass_flow[x ? 0 : 1](i, j)));
+    for (int k = 0; k < c.cells_in_row(); ++k) {
       const int ci = x ? c.i0 + k : i, cj = x ? j : c.j0 + k;
       (*conductance)(ci, cj) = cell;
       (*heat)(ci, cj) = cell * (c.metal - temperature(ci, cj));

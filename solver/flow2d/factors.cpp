@@ -1,6 +1,7 @@
 #include "solver/flow2d/factors.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace tuft::flow2d {
@@ -105,11 +106,27 @@ void Factors::add_layers(const Fields& fields, Rows rows, FlowSystem* system, st
     return system->number(cell, heat ? kind_t : kind_p);
   };
   by_cells_.clear();
+  between_.clear();
   if (system->flow().coupling_terms == nullptr) return;
   const CouplingSlopes slopes = system->flow().coupling_terms->slopes(fields);
   for (const CellSlope& slope : slopes.cells) {
-    const int row = number(slope.row, slope.row_heat), column = number(slope.column, slope.column_heat);
-    if (row >= 0 && column >= 0) (*values)[entry(row, column)] += slope.value;
+    const int column = number(slope.column, slope.column_heat);
+    if (column < 0) continue;
+    const auto add = [&](int row, double value) {
+      if (row >= 0 && value != 0.0) (*values)[entry(row, column)] += value;
+    };
+    add(number(slope.row, false), slope.mass);
+    add(number(slope.row, true), slope.heat);
+    const auto [l, i, j] = slope.row;
+    for (const FaceByExchange& face : momentum_by_exchange(system->residual(l), fields.layers[l], i, j)) {
+      const int row = system->number({l, face.i, face.j}, face.kind);
+      const double value = face.by_mass * slope.mass + face.by_out * slope.out;
+      if (row < 0 || value == 0.0) continue;
+      if (slope.column.layer == l)
+        (*values)[entry(row, column)] += value;
+      else
+        between_.push_back({row, column, value});
+    }
   }
   for (const OwnSlope& slope : slopes.own) {
     const int column = number(slope.column, slope.column_heat);
@@ -127,6 +144,7 @@ void Factors::factor(const Fields& fields, const std::vector<double>& inertia, d
   // Where only a fan or a passage leads out, the level of pressure is settled by the border; here it is held
   // by a slight leak.
   leaks_.clear();
+  far_.clear();
   for (const CellRef& cell : loose_) {
     const int k = system->number(cell, kind_p);
     leaks_.push_back(k);
@@ -169,30 +187,39 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
   CouplingTerms& coupling = *system->flow().coupling_terms;
   Fields moved = fields;
   struct Change {
-    double mass, heat;
+    double mass, out, heat;
   };
-  std::vector<Change> before(coupling.cells_beside().size());
+  const std::vector<CellRef>& cells = coupling.cells_beside();
+  std::vector<std::array<FaceByExchange, 4>> faces;
+  for (const CellRef& c : cells)
+    faces.push_back(momentum_by_exchange(system->residual(c.layer), fields.layers[c.layer], c.i, c.j));
+  std::vector<Change> before(cells.size());
+  const double h = 1e-8;  // of the unit: laws of openings bend within 1e-6 of rest
   for (int k = 0; k < n_own_; ++k) {
-    const double unit = system->column(n_cells_ + k), h = 1e-6;
+    const double unit = system->column(n_cells_ + k);
     double& x = moved.own[k];
     x = fields.own[k] - h * unit;
     coupling.evaluate_beside(moved);
     for (std::size_t m = 0; m < before.size(); ++m) {
-      const CellRef& c = coupling.cells_beside()[m];
+      const CellRef& c = cells[m];
       const Exchange& e = coupling.exchange()[c.layer];
-      before[m] = {e.mass(c.i, c.j), e.heat(c.i, c.j)};
+      before[m] = {e.mass(c.i, c.j), e.out(c.i, c.j), e.heat(c.i, c.j)};
     }
     const std::vector<double> own_before = coupling.imbalance();
     x += 2.0 * h * unit;
     coupling.evaluate_beside(moved);
     double* column = columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
     for (std::size_t m = 0; m < before.size(); ++m) {
-      const CellRef& c = coupling.cells_beside()[m];
+      const CellRef& c = cells[m];
       const Exchange& e = coupling.exchange()[c.layer];
       const int p = system->number(c, kind_p), t = system->number(c, kind_t);
       const auto scale = [&](int row) { return system->row(row) * equalised_[row] / (2.0 * h); };
-      if (p >= 0) column[p] = -(e.mass(c.i, c.j) - before[m].mass) * scale(p);
+      const double mass = e.mass(c.i, c.j) - before[m].mass, out = e.out(c.i, c.j) - before[m].out;
+      if (p >= 0) column[p] = -mass * scale(p);
       if (t >= 0 && end_ < 0) column[t] = -(e.heat(c.i, c.j) - before[m].heat) * scale(t);
+      for (const FaceByExchange& face : faces[m])
+        if (const int u = system->number({c.layer, face.i, face.j}, face.kind); u >= 0)
+          column[u] -= (face.by_mass * mass + face.by_out * out) * scale(u);
     }
     x = fields.own[k];
     for (int r = 0; r < n_own_; ++r)
@@ -252,6 +279,18 @@ void Factors::solve(const std::vector<double>& in, std::vector<double>* out) con
     }
 }
 
+void Factors::take_far(const Fields& fields, const FlowSystem& system) {
+  far_.clear();
+  const auto take = [&](const FarSlope& slope, int offset) {
+    const int row = slope.row + offset, column = slope.column + offset;
+    far_.push_back({row, column, -slope.value * system.row(row) * system.column(column)});
+  };
+  for (int l = 0; l < n_layers_; ++l)
+    for (const FarSlope& slope : far_slopes(system.unknowns(l), system.residual(l), fields.layers[l]))
+      take(slope, system.offset(l));
+  for (const FarSlope& slope : between_) take(slope, 0);
+}
+
 void Factors::multiply(const std::vector<double>& in, std::vector<double>* out) const {
   const int n = n_cells_;
   out->resize(in.size());
@@ -264,6 +303,7 @@ void Factors::multiply(const std::vector<double>& in, std::vector<double>* out) 
     y[r] = sum / equalised_[r];
   }
   for (const int k : leaks_) y[k] -= in[k];
+  for (const FarSlope& e : far_) y[e.row] += e.value * in[e.column];
   for (const BesideEntry& e : beside_) y[e.cell] += e.value * in[n + e.own];
   for (int r = 0; r < n_own_; ++r) {
     y[n + r] = 0.0;

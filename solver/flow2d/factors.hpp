@@ -33,8 +33,13 @@ class Factors {
   /// *out := approximate inverse times `in`; both scaled.
   void solve(const std::vector<double>& in, std::vector<double>* out) const;
 
-  /// *out := D/C - J of the compact Jacobian as factored last, times `in`; both scaled. The slight leak that
-  /// keeps A regular is not in it. Only after Rows::all.
+  /// Takes the slopes that the compact Jacobian has no place for, at the fields it was factored at, into the
+  /// products below, until it is factored anew.
+  void take_far(const Fields& fields, const FlowSystem& system);
+
+  /// *out := D/C - J of the compact Jacobian as factored last, times `in`; both scaled. After `take_far` J is
+  /// exact where convection is upwind or central and there are no eddies. The slight leak that keeps A
+  /// regular is not in it. Only after Rows::all.
   void multiply(const std::vector<double>& in, std::vector<double>* out) const;
 
   /// A as factored last: the unknowns of the layers in the system's order, each row over its largest entry.
@@ -71,11 +76,13 @@ class Factors {
   std::vector<double> equalised_;
   std::vector<OwnEntry> by_cells_;  ///< -C
   std::vector<BesideEntry> beside_;
-  std::vector<int> leaks_;       ///< unknowns that the slight leak acts on
-  Eigen::MatrixXd own_;          ///< E
-  std::vector<double> values_;   ///< of A, and
-  std::vector<double> columns_;  ///< B, then A^-1 B, a column an own unknown: kept for their memory
-  std::vector<float> border_;    ///< A^-1 B, no more exact than the fronts; half as much to read
+  std::vector<FarSlope> between_;  ///< momentum of one layer by the cells of another
+  std::vector<FarSlope> far_;      ///< scaled as D/C - J is
+  std::vector<int> leaks_;         ///< unknowns that the slight leak acts on
+  Eigen::MatrixXd own_;            ///< E
+  std::vector<double> values_;     ///< of A, and
+  std::vector<double> columns_;    ///< B, then A^-1 B, a column an own unknown: kept for their memory
+  std::vector<float> border_;      ///< A^-1 B, no more exact than the fronts; half as much to read
   numerics::DenseLu schur_;
 };
 

@@ -10,13 +10,15 @@
 namespace tuft::flow2d {
 namespace {
 
-constexpr double kRough = 2e-2,
-                 kFine = 1e-4;  // how far each system is solved: at first, and where that is too rough
-constexpr double kSlow = 0.1;   // share of the rate at which the fastest air crosses a layer
-constexpr int kMostIterations = 40;
+// How far each system is solved. At 1e-4 a rate that is far beyond the shift can be told where there is none,
+// and the sign of one near 0 is not sure (by measurement).
+constexpr double kSolved = 1e-6;
+constexpr double kOfError = 5e-2;  // share below which what Arnoldi's method leaves adds little to an error
+constexpr double kSlow = 0.1;      // share of the rate at which the fastest air crosses a layer
+constexpr int kMostIterations = 60;
 constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
-constexpr double kSureFading = 0.5;     // the same of a rate below 0
+constexpr double kSureFading = 0.2;     // the same of a rate below 0: at 0.5 another mode was told
 constexpr double kFast = 100.0;         // times the shift: rates beyond are not told from those of pressures
 constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
 constexpr double kDifference = 1e-6;  // step of differences, of the measures
@@ -32,17 +34,18 @@ class ShiftedInverse {
         solver_(*solver),
         system_(solver->system_),
         content_(solver->contents(steady)),
-        storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_) {
-    // The slopes of what joins layers leave out what the air of a vent does to the momentum of its cell.
-    upwind_ = system_.stands_alone();
+        storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_),
+        shift_(shift) {
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Problem& p = system_.residual(l).problem();
-      upwind_ = upwind_ && p.momentum_scheme == Convection::upwind && p.energy_scheme == Convection::upwind &&
-                p.closure.empty();
+      exact_ = exact_ && p.momentum_scheme != Convection::limited && p.energy_scheme != Convection::limited &&
+               p.closure.empty();
     }
     solver_.inertia_.clear();
     system_.balances(steady_);
     solver_.factor_for(storage_, steady_);
+    solver_.factors_.take_far(steady_, system_);
+    take_contents();
   }
   /// The next solve is to make its own.
   ~ShiftedInverse() {
@@ -52,23 +55,21 @@ class ShiftedInverse {
     solver_.evaluate(steady_);
   }
 
-  /// Solved so far that no more than `left` of the right-hand side is left.
-  void apply(const std::vector<double>& in, double left, std::vector<double>* out) {
+  /// Returns the share of the right-hand side that is left: kSolved, or more where that is not reached.
+  double apply(const std::vector<double>& in, std::vector<double>* out) {
     system_.set_storage(&storage_);
     const auto multiply = [this](const std::vector<double>& v, std::vector<double>* product) {
-      if (upwind_)
-        solver_.factors_.multiply(v, product);
-      else
-        by_differences(v, product);
+      exact_ ? by_slopes(v, product) : by_differences(v, product);
     };
     const auto precondition = [this](const std::vector<double>& v, std::vector<double>* x) {
       solver_.factors_.solve(v, x);
     };
     sparse::GmresOptions options;
-    options.tolerance = left;
+    options.tolerance = kSolved;
     options.max_iterations = kMostIterations;
-    sparse::gmres(multiply, precondition, stored(in), options, out);
+    const sparse::GmresSummary summary = sparse::gmres(multiply, precondition, stored(in), options, out);
     system_.set_storage(nullptr);
+    return std::max(kSolved, summary.reduction);
   }
 
  private:
@@ -92,21 +93,36 @@ class ShiftedInverse {
     for (std::size_t k = 0; k < v.size(); ++k) (*out)[k] = (before[k] - after[k]) / (2.0 * h);
   }
 
-  /// M v, scaled as balances are.
-  std::vector<double> stored(const std::vector<double>& v) {
-    const double h = step_for(v);
-    const std::vector<State> content = solver_.contents(moved_by(v, h));
-    std::vector<double> out(v.size(), 0.0);
+  void by_slopes(const std::vector<double>& v, std::vector<double>* out) {
+    solver_.factors_.multiply(v, out);
+    for (const FarSlope& e : far_contents_) (*out)[e.row] += shift_ * e.value * v[e.column];
+  }
+
+  /// The slopes of what is stored, scaled as balances are.
+  void take_contents() {
+    contents_.assign(static_cast<std::size_t>(system_.n()), 0.0);
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Unknowns& u = system_.unknowns(l);
-      const State &now = content[static_cast<std::size_t>(l)], &was = content_[static_cast<std::size_t>(l)];
+      const Residual& residual = system_.residual(l);
+      const State& state = steady_.layers[static_cast<std::size_t>(l)];
+      const int offset = system_.offset(l);
       for (int k = 0; k < u.n(); ++k) {
-        const int m = system_.offset(l) + k;
-        out[static_cast<std::size_t>(m)] =
-            system_.row(m) / h *
-            (Unknowns::part(now, u[k].kind)(u[k].i, u[k].j) - Unknowns::part(was, u[k].kind)(u[k].i, u[k].j));
+        const int m = offset + k;
+        contents_[static_cast<std::size_t>(m)] = storage_.slope(residual, state, u[k].kind, u[k].i, u[k].j) /
+                                                 shift_ * system_.row(m) * system_.column(m);
+      }
+      for (const FarSlope& e : far_content_slopes(u, residual, state)) {
+        const int row = offset + e.row, column = offset + e.column;
+        far_contents_.push_back({row, column, e.value * system_.row(row) * system_.column(column)});
       }
     }
+  }
+
+  /// M v, scaled as balances are.
+  std::vector<double> stored(const std::vector<double>& v) const {
+    std::vector<double> out(v.size());
+    for (std::size_t k = 0; k < v.size(); ++k) out[k] = contents_[k] * v[k];
+    for (const FarSlope& e : far_contents_) out[e.row] += e.value * v[e.column];
     return out;
   }
 
@@ -115,7 +131,10 @@ class ShiftedInverse {
   FlowSystem& system_;
   const std::vector<State> content_;
   const Storage storage_;
-  bool upwind_ = false;  ///< the compact Jacobian is exact
+  const double shift_;
+  bool exact_ = true;  ///< the slopes are
+  std::vector<double> contents_;
+  std::vector<FarSlope> far_contents_;
   Fields moved_;
   std::vector<double> step_;
 };
@@ -217,27 +236,30 @@ bool has_free_mass(const FlowSystem& system) {
   return false;
 }
 
-/// With systems solved to `left`: which mode grows fastest, or fades most slowly.
-Growth told_with(double left, const std::vector<double>& start, double shift, const FlowSystem& system,
+/// Which mode grows fastest, or fades most slowly.
+Growth told_from(const std::vector<double>& start, double shift, const FlowSystem& system,
                  ShiftedInverse* inverse) {
   Growth out;
   sparse::Arnoldi arnoldi(start);
   bool more = true;
+  double left = kSolved;
   while (more && !out.known && arnoldi.steps() < kMost) {
     more = arnoldi.step([&](const std::vector<double>& in, std::vector<double>* product) {
-      inverse->apply(in, left, product);
+      left = std::max(left, inverse->apply(in, product));
     });
     const Rightmost found = rightmost_of(arnoldi.ritz_values(), shift);
     if (found.number < 0) continue;
     out.rate = found.value.real();
-    out.error = found.error + left * std::abs(shift - found.value);
+    // Products are off by `left` of the largest, 1/shift; so is an eigenvalue v, and s by that over v^2.
+    const double away = std::abs(shift - found.value), solves = left * away * std::max(1.0, away / shift);
+    out.error = found.error + solves;
     out.frequency = std::abs(found.value.imag()) / (2.0 * std::acos(-1.0));
     out.steps = arnoldi.steps();
     const double sure = out.rate > 0.0 ? kSureGrowth : kSureFading;
     out.known = (!more || out.steps >= kFewest) && out.error < sure * std::abs(out.rate);
     if (out.grows()) out.mode = sized(arnoldi.vector_of(found.number), start, system);
     // Only better solved systems would tell more; what the fewest steps tell is not given up before them.
-    if (out.steps >= kFewest && found.error < kRough * out.error) break;
+    if (out.steps >= kFewest && found.error < kOfError * out.error) break;
   }
   return out;
 }
@@ -258,10 +280,7 @@ Growth growth_of(const Fields& steady, NewtonSolver* solver) {
     return fades;
   }
   ShiftedInverse inverse(steady, shift, solver);
-  const std::vector<double> start = mixed(system.n());
-  const Growth rough = told_with(kRough, start, shift, system, &inverse);
-  // A state is left only where it is certain that it is not stable.
-  return rough.known && !rough.grows() ? rough : told_with(kFine, start, shift, system, &inverse);
+  return told_from(mixed(system.n()), shift, system, &inverse);
 }
 
 }  // namespace tuft::flow2d

@@ -38,6 +38,10 @@ inline double porous_drag(const Problem& problem, int d, int i, int j, double de
 void add_eddy(const Problem& problem, const State& state, const Array2& density, Array2* viscosity,
               Array2* conductivity);
 
+/// Conductance between the air of one cell of a block of channels and the metal [W/K], `flow` being the size
+/// of the mass flow through its row [kg/s] (F41).
+double channel_cell_conductance(const HeatedChannels& channels, const Fluid& fluid, double flow);
+
 /// Sets, in the cells of a block of channels, the conductance between their air and the metal [W/K] and the
 /// heat that the metal gives them [W], by the flow in the middle of each row (F41).
 void set_channel_heat(const HeatedChannels& channels, const Fluid& fluid,

@@ -7,10 +7,10 @@
 namespace tuft::flow2d {
 namespace {
 
-/// What one opening moves: mass that side a gains, heat that each side gains, every departure counted at its
-/// own side's temperature.
+/// What one opening moves: mass that side a gains, the part of it that leaves each side (<= 0), heat that
+/// each side gains, every departure counted at its own side's temperature.
 struct Gains {
-  double mass = 0.0, heat_a = 0.0, heat_b = 0.0;
+  double mass = 0.0, out_a = 0.0, out_b = 0.0, heat_a = 0.0, heat_b = 0.0;
 };
 
 Gains gains(const OpeningLaw& law, const Fluid& fluid, const SideAir& a, const SideAir& b) {
@@ -19,7 +19,7 @@ Gains gains(const OpeningLaw& law, const Fluid& fluid, const SideAir& a, const S
     return mass * fluid.specific_heat * (temperature - fluid.temperature);
   };
   const double moved = heat(f.forward, a.temperature) - heat(f.backward, b.temperature) + f.conducted;
-  return {f.backward - f.forward, -moved, moved};
+  return {f.backward - f.forward, -f.forward, -f.backward, -moved, moved};
 }
 
 SideAir warmer(const Fluid& fluid, SideAir air, double lever, double step) {
@@ -42,13 +42,11 @@ void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o, Co
   const auto enter = [&](const CellRef& column, bool by_heat, double step, const SideAir& a1,
                          const SideAir& b1) {
     const Gains after = gains(o.law, fluid(), a1, b1);
-    const double mass = (after.mass - before.mass) / step, heat_a = (after.heat_a - before.heat_a) / step,
-                 heat_b = (after.heat_b - before.heat_b) / step;
-    out->cells.push_back({o.a.cell, false, column, by_heat, mass});
-    out->cells.push_back({o.a.cell, true, column, by_heat, heat_a});
+    const double mass = (after.mass - before.mass) / step, heat_b = (after.heat_b - before.heat_b) / step;
+    out->cells.push_back({o.a.cell, column, by_heat, mass, (after.out_a - before.out_a) / step,
+                          (after.heat_a - before.heat_a) / step});
     if (o.b.kind == EndKind::cell) {
-      out->cells.push_back({o.b.cell, false, column, by_heat, -mass});
-      out->cells.push_back({o.b.cell, true, column, by_heat, heat_b});
+      out->cells.push_back({o.b.cell, column, by_heat, -mass, (after.out_b - before.out_b) / step, heat_b});
     } else if (o.b.kind == EndKind::node) {
       out->own.push_back({model_.pressure_of(o.b.index), column, by_heat, -mass});
       out->own.push_back({model_.temperature_of(o.b.index), column, by_heat, heat_b});
@@ -74,7 +72,7 @@ void Coupling::add_link_slopes(const Fields& fields, int k, CouplingSlopes* out)
     const double away = (e == 0 ? flow.forward : flow.backward) * fluid().specific_heat;
     const double sign = e == 0 ? 1.0 : -1.0;
     for (const Group::Member& m : model_.groups[end.index].members) {
-      out->cells.push_back({m.cell, true, m.cell, true, -m.share * away});
+      out->cells.push_back({m.cell, m.cell, true, 0.0, 0.0, -m.share * away});
       const double t = fields.layers[m.cell.layer].temperature(m.cell.i, m.cell.j);
       const double dt = 1e-3;
       const double thinner = (fluid().buoyancy_density(t + dt) - fluid().buoyancy_density(t)) / dt;

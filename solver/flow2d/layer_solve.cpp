@@ -23,8 +23,9 @@ Strategy inertia_last() {
     const double followed = share > 0.0 && share < 1.0 ? 0.1 : 1e-3;
     out.first.push_back({share, 1.0, false, followed, share == 0.0 ? 1e6 : 1e3});
   }
-  // Boldly first; a start that is not that near wants shorter steps, and more of them (by measurement).
-  out.near = {{1.0, 1.0, false, 1e-2, 1e4, 8}, {1.0, 1.0, false, 1e-2, 1e2}};
+  // Boldly first; a start that is not that near wants shorter steps, and more of them. Where those lead
+  // nowhere soon, the way from no inertia is the shorter one (by measurement).
+  out.near = {{1.0, 1.0, false, 1e-2, 1e4, 8}, {1.0, 1.0, false, 1e-2, 1e2, 20}};
   out.courants = {1e6, 1e2, 5.0};
   return out;
 }

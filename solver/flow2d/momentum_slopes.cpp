@@ -30,14 +30,17 @@ Slopes::Value Slopes::value_along(int i, int j, double carried) const {
   const bool forward = carried >= 0.0 && a > 0, back = carried < 0.0 && a + 2 <= axis.n();
   const double lo = u(i, j), hi = u(i + I, j + J);
   if (problem_.momentum_scheme == Convection::central || (!forward && !back)) return weighted(0.5, lo, hi);
-  if (problem_.momentum_scheme == Convection::upwind) return weighted(forward ? 1.0 : 0.0, lo, hi);
+  if (problem_.momentum_scheme == Convection::upwind) {
+    const double half = 0.5 * problem_.factor_at(i, j);
+    return upwind(carried, half * (carry_[D](i, j) + carry_[D](i + I, j + J)), 0.5, lo, hi);
+  }
   const double face = axis.centres()[a], small = residual_.small_velocity_slope();
   if (forward) return limited({x[a - 1], x[a], x[a + 1], face}, u(i - I, j - J), lo, hi, small, true);
   return limited({x[a + 2], x[a + 1], x[a], face}, u(i + 2 * I, j + 2 * J), hi, lo, small, false);
 }
 
 template <int D>
-Slopes::Value Slopes::value_across(int i, int j, double carried) const {
+Slopes::Value Slopes::value_across(int i, int j, double carried, double carries) const {
   constexpr int I = D == 0 ? 0 : 1, J = D == 0 ? 1 : 0;
   const Array2& u = state_.velocity[D];
   const Axis& cross = problem_.grid.axis(1 - D);
@@ -48,7 +51,7 @@ Slopes::Value Slopes::value_across(int i, int j, double carried) const {
   const double lo = u(i - I, j - J), hi = u(i, j), small = residual_.small_velocity_slope();
   if (problem_.momentum_scheme == Convection::central || (!forward && !back))
     return weighted(1.0 - reach, lo, hi);
-  if (problem_.momentum_scheme == Convection::upwind) return weighted(forward ? 1.0 : 0.0, lo, hi);
+  if (problem_.momentum_scheme == Convection::upwind) return upwind(carried, carries, 1.0 - reach, lo, hi);
   if (forward) return limited({y[c - 2], y[c - 1], y[c], face}, u(i - 2 * I, j - 2 * J), lo, hi, small, true);
   return limited({y[c + 1], y[c], y[c - 1], face}, u(i + I, j + J), hi, lo, small, false);
 }
@@ -68,6 +71,11 @@ void Slopes::add_along(int i, int j, int low, double sign, Stencil17* s) const {
   const double shear = residual_.viscosity()(i, j) * slab;
   s->at[low] += sign * (half * carry_[D](i, j) * weight.value + carried * weight.low + shear);
   s->at[high] += sign * (half * carry_[D](i + I, j + J) * weight.value + carried * weight.high - shear);
+  // Of the densities that the momentum is carried with, that of the cell beyond is a far slope.
+  const ByWarmth &before = flow_by_warmth_[D](i, j), &after = flow_by_warmth_[D](i + I, j + J);
+  const double warmer = sign * half * weight.value;
+  s->at[kWarmth] += warmer * (low == kOwn ? before.before : before.after + after.before);
+  s->at[kWarmth + 1] += warmer * (low == kOwn ? before.after + after.before : after.after);
   const double density = residual_.density()(i, j), width = problem_.grid.axis(D).widths()[D == 0 ? i : j];
   const double turned =
       residual_.exchanges() ? residual_.exchange().mass(i, j) / (density * mesh_.volume(i, j)) * width : 0.0;
@@ -86,7 +94,7 @@ void Slopes::add_corner(int i, int j, bool above, Stencil17* s) const {
   const Array2& u = state_.velocity[D];
   const Array2& flow = residual_.mass_flow()[1 - D];
   const int low = above ? kOwn : kBelow, high = above ? kAbove : kOwn, row = above ? 0 : -1;
-  double carried = 0.0, viscosity = 0.0;
+  double carried = 0.0, carries = 0.0, viscosity = 0.0;
   const double each = a == 0 || a == n ? 1.0 : 0.5;
   double share[2] = {0.0, 0.0};
   for (int side = 0; side < 2; ++side) {
@@ -95,10 +103,11 @@ void Slopes::add_corner(int i, int j, bool above, Stencil17* s) const {
     const int x = D == 0 ? cell : ci, y = D == 0 ? cj : cell;
     share[side] = 0.25 * (problem_.factor_at(x, y) + problem_.factor_at(x - I, y - J));
     carried += share[side] * flow(x, y);
+    carries += share[side] * carry_[1 - D](x, y);
     viscosity += each * 0.5 * (residual_.viscosity()(x, y) + residual_.viscosity()(x - I, y - J));
   }
   const double lo = u(ci - I, cj - J), hi = u(ci, cj);
-  const Value weight = value_across<D>(ci, cj, carried);
+  const Value weight = value_across<D>(ci, cj, carried, carries);
   const double length = mesh_.component[D].shear(ci, cj);
   s->at[low] += sign * (carried * weight.low + viscosity * length);
   s->at[high] += sign * (carried * weight.high - viscosity * length);
@@ -107,6 +116,9 @@ void Slopes::add_corner(int i, int j, bool above, Stencil17* s) const {
     if (cell < 0 || cell >= n) continue;
     const int x = D == 0 ? cell : ci, y = D == 0 ? cj : cell;
     s->at[other(side, above ? 1 : 0)] += sign * share[side] * carry_[1 - D](x, y) * weight.value;
+    const ByWarmth& warmer = flow_by_warmth_[1 - D](x, y);
+    s->at[warmth(side, row)] += sign * share[side] * weight.value * warmer.before;
+    s->at[warmth(side, row + 1)] += sign * share[side] * weight.value * warmer.after;
     const double sheared = -sign * each * 0.5 * length * (hi - lo);
     s->at[warmth(side, row)] += sheared * viscosity_(x - I, y - J);
     s->at[warmth(side, row + 1)] += sheared * viscosity_(x, y);
@@ -134,6 +146,8 @@ void Slopes::add_rim_across(int i, int j, bool above, Stencil17* s) const {
       s->at[kOwn] += sign * carried;
     }
     s->at[other(side, above ? 1 : 0)] += sign * half * carry_[1 - D](fx, fy) * value;
+    const ByWarmth& warmer = flow_by_warmth_[1 - D](fx, fy);
+    s->at[warmth(side, 0)] += sign * half * value * (above ? warmer.before : warmer.after);
   }
 }
 
@@ -146,7 +160,10 @@ void Slopes::add_rim_along(int i, int j, Stencil17* s) const {
   const int ci = high ? i - I : i, cj = high ? j - J : j;
   const double u = state_.velocity[D](i, j), inwards = high ? -u : u;
   const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][c];
-  s->at[kOwn] += (high ? -2.0 : 2.0) * problem_.factor_at(ci, cj) * carry_[D](i, j) * u;
+  const double out = (high ? -1.0 : 1.0) * problem_.factor_at(ci, cj);
+  s->at[kOwn] += 2.0 * out * carry_[D](i, j) * u;
+  const ByWarmth& warmer = flow_by_warmth_[D](i, j);
+  s->at[kWarmth + (high ? 0 : 1)] += out * u * (high ? warmer.before : warmer.after);
   if (inwards > 0.0) s->at[kOwn] -= 2.0 * e.inertial_in * carry_[D](i, j) * std::abs(u);
 }
 
@@ -233,6 +250,23 @@ Stencil17 Slopes::momentum(int i, int j) const {
   return s;
 }
 
+/// Their densities carry momentum into the cell before and out of that after.
+template <int D>
+std::array<double, 2> Slopes::momentum_by_far_warmth(int i, int j) const {
+  constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;
+  const int a = D == 0 ? i : j, n = problem_.grid.axis(D).n();
+  const Array2& flow = residual_.mass_flow()[D];
+  const auto carried = [&](int x, int y, double by_warmth) {
+    if (by_warmth == 0.0) return 0.0;
+    const double half = 0.5 * problem_.factor_at(x, y);
+    return half * by_warmth * value_along<D>(x, y, half * (flow(x, y) + flow(x + I, y + J))).value;
+  };
+  return {a > 1 ? carried(i - I, j - J, flow_by_warmth_[D](i - I, j - J).before) : 0.0,
+          a + 1 < n ? -carried(i, j, flow_by_warmth_[D](i + I, j + J).after) : 0.0};
+}
+
+template std::array<double, 2> Slopes::momentum_by_far_warmth<0>(int i, int j) const;
+template std::array<double, 2> Slopes::momentum_by_far_warmth<1>(int i, int j) const;
 template Stencil17 Slopes::momentum<0>(int i, int j) const;
 template Stencil17 Slopes::momentum<1>(int i, int j) const;
 

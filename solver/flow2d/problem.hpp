@@ -110,6 +110,11 @@ struct HeatedChannels {
 
   int cells_in_row() const { return along == 0 ? i1 - i0 : j1 - j0; }
   int rows() const { return along == 0 ? j1 - j0 : i1 - i0; }
+  /// The face across the channels in the middle of a row.
+  std::array<int, 2> middle_face(int row) const {
+    const int half = cells_in_row() / 2;
+    return along == 0 ? std::array<int, 2>{i0 + half, j0 + row} : std::array<int, 2>{i0 + row, j0 + half};
+  }
   /// The first broken rule as a sentence, empty when all is well.
   std::string problem(const Grid& grid) const;
 };

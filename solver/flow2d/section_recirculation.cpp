@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "geometry/device/inputs.hpp"
+
 namespace tuft::flow2d {
 namespace {
 
@@ -58,6 +60,7 @@ geometry::Case with_recirculation(const geometry::Case& content, const SectionRe
       add_input(intake, r.outlet, &list.back().share, &out);
     }
   }
+  geometry::keep_used_inputs(out);
   return out;
 }
 

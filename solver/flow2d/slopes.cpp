@@ -8,11 +8,16 @@ namespace tuft::flow2d {
 namespace {
 
 constexpr double kStep = 1e-3;  // of temperature [K], for properties of the air
+constexpr double kRest = 1e-7;  // of the fastest air: more than converged flows leave of a symmetry
 
 }  // namespace
 
 Slopes::Slopes(const Residual& residual, const State& state)
-    : residual_(residual), problem_(residual.problem()), mesh_(residual.mesh()), state_(state) {
+    : residual_(residual),
+      problem_(residual.problem()),
+      mesh_(residual.mesh()),
+      state_(state),
+      at_rest_(kRest * residual.scales().velocity) {
   const int nx = problem_.grid.nx(), ny = problem_.grid.ny();
   const Fluid& fluid = problem_.fluid;
   const bool varies = fluid.sutherland != 0.0;
@@ -39,10 +44,12 @@ Slopes::Slopes(const Residual& residual, const State& state)
   for (int d = 0; d < 2; ++d) {
     Array2& carry = carry_[d];
     carry = Array2(nx + (d == 0), ny + (d == 1));
+    flow_by_warmth_[d] = Array2T<ByWarmth>(nx + (d == 0), ny + (d == 1));
     for_rows(0, carry.ny(), carry.size(), [&](int j) {
       for (int i = 0; i < carry.nx(); ++i) {
         const double area = mesh_.component[d].area(i, j);
         if (area > 0.0) carry(i, j) = area * residual.face_density(d, i, j, state.velocity[d](i, j));
+        flow_by_warmth_[d](i, j) = found_flow_by_warmth(d, i, j);
       }
     });
   }
@@ -60,6 +67,23 @@ double Slopes::conductance_slope(int d, int i, int j, bool after) const {
   return g * g / face * half / (k * k) * conductivity_(ci, cj);
 }
 
+/// Through a rim only air that leaves has the density of the cell there.
+Slopes::ByWarmth Slopes::found_flow_by_warmth(int d, int i, int j) const {
+  const double u = state_.velocity[d](i, j), moved = u * mesh_.component[d].area(i, j);
+  if (moved == 0.0) return {};
+  const int a = d == 0 ? i : j, n = problem_.grid.axis(d).n();
+  const int bi = d == 0 ? i - 1 : i, bj = d == 0 ? j : j - 1;  // cell before
+  if (a == 0 || a == n) {
+    const Edge& e = mesh_.edges[2 * d + (a == n ? 1 : 0)][d == 0 ? j : i];
+    if (e.kind == EdgeKind::inflow || (a == 0 ? u > 0.0 : u < 0.0)) return {};
+    return a == 0 ? ByWarmth{0.0, moved * density_(i, j)} : ByWarmth{moved * density_(bi, bj), 0.0};
+  }
+  const auto& widths = problem_.grid.axis(d).widths();
+  const double before = widths[a - 1], after = widths[a];
+  return {moved * density_(bi, bj) * after / (before + after),
+          moved * density_(i, j) * before / (before + after)};
+}
+
 /// What the mass flow through one face of cell (i, j) adds to its balances, times `factor`.
 template <int D>
 void Slopes::add_mass_face(int i, int j, bool high, double factor, Stencil17* s) const {
@@ -67,20 +91,10 @@ void Slopes::add_mass_face(int i, int j, bool high, double factor, Stencil17* s)
   const int fi = high ? i + I : i, fj = high ? j + J : j;
   const double in = high ? -factor : factor;
   s->at[2 * D + (high ? 1 : 0)] += in * carry_[D](fi, fj);
-  const double moved = in * state_.velocity[D](fi, fj) * mesh_.component[D].area(fi, fj);
-  if (moved == 0.0) return;
-  const int a = D == 0 ? fi : fj, n = problem_.grid.axis(D).n();
-  if (a == 0 || a == n) {
-    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][D == 0 ? j : i];
-    const bool enters = high ? state_.velocity[D](fi, fj) < 0.0 : state_.velocity[D](fi, fj) > 0.0;
-    if (e.kind != EdgeKind::inflow && !enters) s->at[5] += moved * density_(i, j);
-    return;
-  }
-  const auto& widths = problem_.grid.axis(D).widths();
-  const double before = widths[a - 1], after = widths[a];
+  const ByWarmth& warmth = flow_by_warmth_[D](fi, fj);
   const int other = 6 + 2 * D + (high ? 1 : 0);
-  s->at[high ? 5 : other] += moved * density_(fi - I, fj - J) * after / (before + after);
-  s->at[high ? other : 5] += moved * density_(fi, fj) * before / (before + after);
+  s->at[high ? 5 : other] += in * warmth.before;
+  s->at[high ? other : 5] += in * warmth.after;
 }
 
 Stencil17 Slopes::mass(int i, int j) const {
@@ -117,7 +131,7 @@ void Slopes::add_heat_face(int i, int j, bool high, Stencil17* s) const {
   Value weight = weighted(1.0 - reach, lo, hi);
   const Convection scheme = problem_.energy_scheme;
   if (scheme == Convection::upwind) {
-    weight = weighted(flow >= 0.0 ? 1.0 : 0.0, lo, hi);
+    weight = upwind(flow, carry_[D](fi, fj), 1.0 - reach, lo, hi);
   } else if (scheme == Convection::limited) {
     const double small = residual_.small_temperature_slope();
     if (flow >= 0.0 && a > 1)

@@ -80,7 +80,7 @@ double Storage::slope(const Residual& r, const State& state, int kind, int i, in
     const int d = kind == kind_u ? 0 : 1;
     return rate * r.face_density(d, i, j, state.velocity[d](i, j)) * r.mesh().component[d].volume(i, j);
   }
-  if (kind != kind_t) return 0.0;
+  if (kind != kind_t || r.problem().is_solid(i, j)) return 0.0;
   const Fluid& fluid = r.problem().fluid;
   const double t = state.temperature(i, j);
   // With the gas law rho (T - T_ref) grows by rho T_ref/T for a kelvin.

@@ -62,14 +62,12 @@ struct CellRef {
   int layer = 0, i = 0, j = 0;
 };
 
-/// A derivative between cells: of what row's cell gains (mass [kg/s] or heat [W]) by the pressure or
-/// temperature of column's cell.
+/// Derivatives of what row's cell exchanges, as Exchange has it, by the pressure or temperature of column's
+/// cell.
 struct CellSlope {
-  CellRef row;
-  bool row_heat = false;
-  CellRef column;
+  CellRef row, column;
   bool column_heat = false;
-  double value = 0.0;
+  double mass = 0.0, out = 0.0, heat = 0.0;
 };
 
 /// A derivative of what is left over in the balance of an unknown beside the cells, by the pressure or

@@ -65,7 +65,7 @@ double power_under(const geometry::Load& load, int source);
 
 /// Network of a device in one condition, with the nominal values. Elements stand in the order of their names,
 /// so that the order in which a person wrote things down does not change a bit of the result. `parts` is the
-/// Layout::parts of an earlier network of the same boxes and openings, which then need not be divided again.
+/// Layout::parts of an earlier network: a box among the same places need not be divided again.
 Network assemble(const geometry::Case& content, const geometry::Condition& condition,
                  ZoneAir air = ZoneAir::layered, const StreamOptions& streams = {},
                  const std::vector<Parts>* parts = nullptr);

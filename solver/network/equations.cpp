@@ -25,7 +25,8 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
   const Ambient& ambient = graph.ambient;
   heat_capacity_ = physics::specific_heat(ambient.temperature);
   ambient_density_ = physics::density(ambient.state, ambient.temperature);
-  ambient_air_ = {ambient.temperature, ambient_density_, 0.0, physics::viscosity(ambient.temperature), 0.0};
+  ambient_air_.temperature = ambient.temperature;
+  ambient_air_.air = {ambient_density_, physics::viscosity(ambient.temperature)};
 
   for (const Opening& opening : graph.openings) {
     ends_.push_back({opening.a, opening.b, height_lever(graph, opening.a, opening.centre),
@@ -44,6 +45,7 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
         {fan.a, fan.b, height_lever(graph, fan.a, fan.centre), height_lever(graph, fan.b, fan.centre)});
   elements_.resize(ends_.size());
   node_air_.resize(graph.nodes.size());
+  if (!graph.jets.empty()) outside_.resize(graph.openings.size());
   held_.assign(graph.nodes.size() + graph.bodies.size(), 0.0);
   make_links();
   set_scales();
@@ -95,14 +97,33 @@ Equations::Side Equations::side(const State& x, int node) const {
   const numerics::Sloped temperature(x.temperature[node], 1.0, 0.0);
   const numerics::Sloped density = physics::density(graph_->ambient.state, temperature);
   const numerics::Sloped viscosity = physics::viscosity(temperature);
-  return {temperature.value, density.value, density.slope[0], viscosity.value, viscosity.slope[0]};
+  Side side;
+  side.temperature = temperature.value;
+  side.air = {density.value, viscosity.value};
+  side.density_t = density.slope[0];
+  side.density_rate = side.density_t * side.air.specific_volume;
+  side.viscosity_rate = viscosity.slope[0] / viscosity.value;
+  side.kinematic_t = side.air.kinematic * (side.viscosity_rate - side.density_rate);
+  return side;
 }
 
 void Equations::evaluate(const State& x) {
   for (int i = 0; i < n_nodes(); ++i) at(node_air_, i) = side(x, i);
+  evaluate_jets(x);
   for (int e = 0; e < n_openings(); ++e) evaluate_opening(x, e);
   for (int e = n_openings(); e < n_flows(); ++e) evaluate_fan(x, e);
   evaluate_links(x);
+}
+
+// The pressure of the room's air before each opening. What a jet draws with hardly acts back on its own flow,
+// so that the derivatives do without it; it is in the residual whole.
+void Equations::evaluate_jets(const State& x) {
+  if (graph_->jets.empty()) return;
+  for (int e = 0; e < n_openings(); ++e) at(outside_, e) = at(graph_->openings, e).outside;
+  for (const Jet& jet : graph_->jets) {
+    const double flow = std::max(x.flow[jet.outlet], 0.0);
+    at(outside_, jet.beside) -= jet.per_square * flow * flow;
+  }
 }
 
 // The flux law E2 of an opening at its sides' temperatures and the head over its height, with derivatives.
@@ -137,22 +158,19 @@ physics::ByLaw mean_change(const physics::FluxLaw& law, const physics::ByLaw& fo
 Equations::OpeningAir Equations::opening_air(const Opening& opening, const OpeningGeometry& geometry,
                                              const Side& a, const Side& b) const {
   OpeningAir air;
-  air.law = physics::flux_law(opening.law, {a.density, a.viscosity}, {b.density, b.viscosity});
+  air.law = physics::flux_law(opening.law, a.air, b.air);
   // Half of how a side's V mu/rho moves with its temperature: it is half of the mean, and half of what the
   // upstream side adds.
-  const auto half_alpha_by = [&](const Side& side) {
-    return 0.5 * opening.law.viscous * (side.viscosity_t - side.viscosity * side.density_t / side.density) /
-           side.density;
-  };
-  const double by_a = half_alpha_by(a), by_b = half_alpha_by(b);
+  const double half = 0.5 * opening.law.viscous;
+  const double by_a = half * a.kinematic_t, by_b = half * b.kinematic_t;
   const auto upstream = [](double by, const Side& side) {
-    return physics::ByLaw{by, by, -side.density_t / side.density, side.viscosity_t / side.viscosity};
+    return physics::ByLaw{by, by, -side.density_rate, side.viscosity_rate};
   };
   air.forward_ta = upstream(by_a, a);
   air.forward_tb = {by_b, -by_b, 0.0, 0.0};
   air.backward_tb = upstream(by_b, b);
   air.backward_ta = {by_a, -by_a, 0.0, 0.0};
-  air.span = (b.density - a.density) * geometry.span_lever;
+  air.span = (b.air.density - a.air.density) * geometry.span_lever;
   const double sign = air.span >= 0.0 ? 1.0 : -1.0;
   air.span_ta = -sign * a.density_t * geometry.span_lever;
   air.span_tb = sign * b.density_t * geometry.span_lever;
@@ -165,7 +183,7 @@ const Equations::Side& Equations::air_of(int node) const {
 
 double Equations::pressure_at_lever(const State& x, int node, const Side& air, double lever,
                                     double outside) const {
-  return node == kOutside ? outside : x.pressure[node] + (air.density - ambient_density_) * lever;
+  return node == kOutside ? outside : x.pressure[node] + (air.air.density - ambient_density_) * lever;
 }
 
 void Equations::evaluate_opening(const State& x, int e) {
@@ -187,8 +205,9 @@ void Equations::evaluate_opening(const State& x, int e) {
                          at.by.span * air.span_tb;
 
   ElementState& s = elements_[e];
-  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a, opening.outside) -
-           pressure_at_lever(x, ends.b, b, ends.lever_b, opening.outside);
+  const double outside = graph_->jets.empty() ? opening.outside : outside_[e];
+  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a, outside) -
+           pressure_at_lever(x, ends.b, b, ends.lever_b, outside);
   s.span = air.span;
   s.imbalance = s.head - at.head;
   s.slope = at.slope / area;
@@ -206,7 +225,7 @@ void Equations::evaluate_opening(const State& x, int e) {
   s.backward_tb = area * (g.d_head * head_tb + g.d_span * air.span_tb + inner(g.by, air.backward_tb));
   s.exchange = 0.0;
   const double lever = geometry_[e].exchange_lever;
-  if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[e], air, a, b, s);
+  if ((b.air.density - a.air.density) * lever > 0.0) add_exchange(geometry_[e], air, a, b, s);
   const PlumeStream::Exchange plume = opening.plume.exchange(x.flow[e]);
   s.forward += opening.mixing + plume.flow;
   s.forward_m += plume.slope;
@@ -222,8 +241,8 @@ void Equations::add_exchange(const OpeningGeometry& geometry, const OpeningAir& 
   const physics::StripLaw strip = physics::mean_strip(air.law);
   const physics::ByLaw strip_ta = mean_change(air.law, air.forward_ta, air.backward_ta);
   const physics::ByLaw strip_tb = mean_change(air.law, air.forward_tb, air.backward_tb);
-  const physics::Exchange crossing =
-      physics::exchange_under_heavier_air(geometry.exchange, (b.density - a.density) * lever, strip, through);
+  const physics::Exchange crossing = physics::exchange_under_heavier_air(
+      geometry.exchange, (b.air.density - a.air.density) * lever, strip, through);
   const double by_forward = through > 0.0 ? crossing.d_through * s.forward / through : 0.0;
   const double by_backward =
       through > 0.0 ? crossing.d_through * geometry.purging * s.backward / through : 0.0;
@@ -251,17 +270,17 @@ void Equations::evaluate_fan(const State& x, int e) {
   const Side& b = air_of(ends.b);
   const double flow = x.flow[e];
   // The density at the fan's inlet counts in both directions of flow, so that the law stays smooth.
-  const double volume = flow / a.density;
+  const double volume = flow / a.air.density;
   const numerics::CurveValue speed = speed_and_slope(fan, *graph_, x);
-  const physics::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
+  const physics::FanRise rise = fan.curve.rise(volume, speed.value, a.air.density);
 
   ElementState& s = elements_[index] = ElementState{};
   s.head =
       pressure_at_lever(x, ends.a, a, ends.lever_a, 0.0) - pressure_at_lever(x, ends.b, b, ends.lever_b, 0.0);
   s.imbalance = s.head + rise.pressure;
-  s.slope = -rise.slope / a.density;
+  s.slope = -rise.slope / a.air.density;
   // rise = (rho/rho0) n^2 f(Q/n) with Q = m/rho:  d/drho = rise/rho - slope Q/rho.
-  const double rise_density = (rise.pressure - rise.slope * volume) / a.density;
+  const double rise_density = (rise.pressure - rise.slope * volume) / a.air.density;
   s.imbalance_ta = a.density_t * ends.lever_a + rise_density * a.density_t;
   s.imbalance_tb = -b.density_t * ends.lever_b;
   // rise = n^2 f(Q/n): d/dn = (2 rise - slope Q) / n; the still rotor's part does not depend on the speed.

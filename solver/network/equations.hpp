@@ -44,8 +44,9 @@ struct ByElement {
 struct LinkState {
   int from = kOutside, into = kOutside, against = kOutside;
   double heat = 0.0, by_from = 0.0, by_against = 0.0;
-  ByElement stream;  ///< the flow that takes the heat along
-  ByElement outlet;  ///< comes back: the opening that lets the air out
+  ByElement stream;               ///< the flow that takes the heat along
+  ByElement outlet;               ///< comes back: the opening that lets the air out
+  std::vector<ByElement> others;  ///< comes back: the vents' other openings, HeatLink::intakes then outlets
 };
 
 /// Magnitudes that make residuals comparable; all > 0.
@@ -147,8 +148,12 @@ class Equations {
     double purging;      // square of Opening::purging
     double conductance;  // of its still air [W/K]
   };
-  struct Side {  // air on one side of an element
-    double temperature, density, density_t, viscosity, viscosity_t;
+  struct Side {  // air on one side of an element, and how it moves with its temperature
+    double temperature = 0.0;
+    physics::SideState air;
+    double density_t = 0.0;
+    double kinematic_t = 0.0;
+    double density_rate = 0.0, viscosity_rate = 0.0;  // of the logarithms [1/K]
   };
 
   struct OpeningAir;
@@ -160,6 +165,7 @@ class Equations {
                          const Side& b) const;
   void add_exchange(const OpeningGeometry& geometry, const OpeningAir& air, const Side& a, const Side& b,
                     ElementState& s) const;
+  void evaluate_jets(const State& x);
   void evaluate_opening(const State& x, int e);
   void evaluate_fan(const State& x, int e);
   void make_links();
@@ -178,6 +184,7 @@ class Equations {
   std::vector<LinkState> links_;
   std::vector<double> still_conductance_;  // of the air standing in fins [W/K], at the index of its link
   std::vector<double> held_;               // 0: free
+  std::vector<double> outside_;            // p' before each opening, where there are jets [Pa]
   std::vector<Side> node_air_;
   Side ambient_air_{};
   double heat_capacity_ = 0.0;

@@ -82,6 +82,8 @@ struct HeatLink {
   double share = 0.0;        ///< reentry: fraction r of the air drawn [-]
   double portion = 1.0;      ///< reentry: part of what the outlet gives that can come back this way [-]
   int outlet = -1;           ///< reentry: the opening that lets the air out
+  std::vector<int> intakes;  ///< reentry: other openings of the vent that draws, which share what comes back
+  std::vector<int> outlets;  ///< reentry: other openings of the vent that lets the air out
   physics::FinStackHeat fins;  ///< stream: what the body heats the air with
   physics::FilmLaw film;       ///< surface: natural convection for its size and attitude
   double emissivity = 0.0;     ///< surface [-]
@@ -125,6 +127,13 @@ struct Opening {
   double outside = 0.0;    ///< p' of the room's air on the side that is the outside (G8) [Pa]
 };
 
+/// The jet of an opening into the room draws on another one beside it with `per_square` m^2 [Pa] (E21), m
+/// [kg/s] its flow, where that goes out.
+struct Jet {
+  int outlet = 0, beside = 0;  ///< openings
+  double per_square = 0.0;     ///< [Pa s2/kg2], >= 0
+};
+
 /// Index of the temperature a control reads: none.
 constexpr int kNoSensor = -2;
 
@@ -150,6 +159,7 @@ struct Ambient {
 struct Graph {
   std::vector<Node> nodes;
   std::vector<Opening> openings;
+  std::vector<Jet> jets;
   std::vector<FanElement> fans;
   std::vector<Body> bodies;
   std::vector<HeatLink> links;

@@ -269,26 +269,36 @@ class Paths {
     double sum = 0.0;
     for (std::size_t v = 0; v < device_.vents.size(); ++v)
       for (const geometry::Vent::Recirculates& from : device_.vents[v].recirculates)
-        if (from.vent == outlet)
-          sum += *from.share * static_cast<double>(net_.layout.vent_openings[v].size());
+        if (from.vent == outlet && !net_.layout.vent_openings[v].empty()) sum += *from.share;
     return sum;
   }
 
+  static std::vector<int> without(std::vector<int> list, int element) {
+    list.erase(std::remove(list.begin(), list.end(), element), list.end());
+    return list;
+  }
+
+  // From every opening of the vent that lets out to every one of the vent that draws: a vent may be taken in
+  // strips, or be half pressed shut.
   void add_recirculation(int intake) {
     for (const geometry::Vent::Recirculates& from : at(device_.vents, intake).recirculates) {
-      const std::vector<int>& outlet = at(net_.layout.vent_openings, from.vent);
-      if (outlet.empty() || *from.share <= 0.0) continue;
-      for (int opening : at(net_.layout.vent_openings, intake)) {
-        HeatLink link;
-        link.name = at(device_.vents, intake).name + " takes back";
-        link.kind = LinkKind::recirculation;
-        link.a = at(net_.layout.vent_node, from.vent);
-        link.element = opening;
-        link.outlet = outlet.front();
-        link.share = *from.share;
-        link.portion = *from.share / taken_from(from.vent);
-        graph_.links.push_back(link);
-      }
+      const std::vector<int>& intakes = at(net_.layout.vent_openings, intake);
+      const std::vector<int>& outlets = at(net_.layout.vent_openings, from.vent);
+      if (outlets.empty() || *from.share <= 0.0) continue;
+      for (int opening : intakes)
+        for (int outlet : outlets) {
+          HeatLink link;
+          link.name = at(device_.vents, intake).name + " takes back";
+          link.kind = LinkKind::recirculation;
+          link.a = at(graph_.openings, outlet).a;
+          link.element = opening;
+          link.outlet = outlet;
+          link.intakes = without(intakes, opening);
+          link.outlets = without(outlets, outlet);
+          link.share = *from.share;
+          link.portion = *from.share / taken_from(from.vent);
+          graph_.links.push_back(link);
+        }
     }
   }
 

@@ -60,12 +60,15 @@ void each_heat_slope(const Equations& eq, const State& x, const Add& add) {
       if (into == kOutside) continue;
       by_temperature(into, s.from, sign * s.by_from);
       by_temperature(into, s.against, sign * s.by_against);
-      for (const ByElement* by : {&s.stream, &s.outlet}) {
-        if (by->element < 0) continue;
-        add(temperatures + into, by->element, sign * by->flow);
-        by_temperature(into, eq.side_a(by->element), sign * by->ta);
-        by_temperature(into, eq.side_b(by->element), sign * by->tb);
-      }
+      const auto by_element = [&, into = into, sign = sign](const ByElement& by) {
+        if (by.element < 0) return;
+        add(temperatures + into, by.element, sign * by.flow);
+        by_temperature(into, eq.side_a(by.element), sign * by.ta);
+        by_temperature(into, eq.side_b(by.element), sign * by.tb);
+      };
+      by_element(s.stream);
+      by_element(s.outlet);
+      for (const ByElement& by : s.others) by_element(by);
     }
   }
 }

@@ -49,6 +49,11 @@ void Equations::make_links() {
       state.stream.element = link.element;
       state.outlet.element = link.outlet;
       state.into = side_a(link.element);
+      for (const auto* list : {&link.intakes, &link.outlets})
+        for (int element : *list) {
+          state.others.emplace_back();
+          state.others.back().element = element;
+        }
     } else {
       state.into = state.against = link.b;
     }
@@ -124,22 +129,45 @@ void Equations::set_still_air(double conductance, double flow, double kelvins, L
 }
 
 // What is drawn has a share of the warmth of what the outlet gives, but no more comes back than is given: an
-// outlet that draws itself gives nothing.
+// outlet that draws itself gives nothing. Both vents may have several openings: what comes back is a matter
+// of the vents as a whole, and is divided by what each opening draws and gives.
 void Equations::set_recirculation(const HeatLink& link, double kelvins, LinkState& s) const {
   const ElementState& drawn = at(elements_, link.element);
   const ElementState& given = at(elements_, link.outlet);
-  const Sloped back =
-      smaller_of({link.share * drawn.backward, 1.0, 0.0}, {link.portion * given.forward, 0.0, 1.0});
-  s.heat = heat_capacity_ * back.value * kelvins;
-  s.by_against = heat_capacity_ * back.value;
-  const double by_drawn = heat_capacity_ * back.slope[0] * link.share * kelvins;
-  s.stream.flow = by_drawn * drawn.backward_m;
-  s.stream.ta = by_drawn * drawn.backward_ta;
-  s.stream.tb = by_drawn * drawn.backward_tb;
-  const double by_given = heat_capacity_ * back.slope[1] * link.portion * kelvins;
-  s.outlet.flow = by_given * given.forward_m;
-  s.outlet.ta = by_given * given.forward_ta;
-  s.outlet.tb = by_given * given.forward_tb;
+  double all_drawn = drawn.backward, all_given = given.forward;
+  for (int e : link.intakes) all_drawn += at(elements_, e).backward;
+  for (int e : link.outlets) all_given += at(elements_, e).forward;
+  const Sloped back = smaller_of({link.share * all_drawn, 1.0, 0.0}, {link.portion * all_given, 0.0, 1.0});
+  const double by_drawn = link.share * back.slope[0], by_given = link.portion * back.slope[1];
+  // Where nothing is drawn or given the first that comes is this opening's own.
+  const double of_drawn = all_drawn > 0.0 ? drawn.backward / all_drawn : 0.0;
+  const double of_given = all_given > 0.0 ? given.forward / all_given : 0.0;
+  const double per_drawn = all_drawn > 0.0 ? back.value / all_drawn : by_drawn;
+  const double per_given = all_given > 0.0 ? back.value / all_given : by_given;
+  const double heat = heat_capacity_ * kelvins;
+  s.by_against = heat_capacity_ * back.value * of_drawn * of_given;
+  s.heat = s.by_against * kelvins;
+  const auto set_drawn = [](double slope, const ElementState& e, ByElement& by) {
+    by.flow = slope * e.backward_m;
+    by.ta = slope * e.backward_ta;
+    by.tb = slope * e.backward_tb;
+  };
+  const auto set_given = [](double slope, const ElementState& e, ByElement& by) {
+    by.flow = slope * e.forward_m;
+    by.ta = slope * e.forward_ta;
+    by.tb = slope * e.forward_tb;
+  };
+  set_drawn(heat * (by_drawn * of_drawn + per_drawn * (1.0 - of_drawn)) * of_given, drawn, s.stream);
+  set_given(heat * (by_given * of_given + per_given * (1.0 - of_given)) * of_drawn, given, s.outlet);
+  const double other_drawn = heat * (by_drawn - per_drawn) * of_drawn * of_given;
+  const double other_given = heat * (by_given - per_given) * of_drawn * of_given;
+  for (std::size_t i = 0; i < s.others.size(); ++i) {
+    const ElementState& other = at(elements_, s.others[i].element);
+    if (i < link.intakes.size())
+      set_drawn(other_drawn, other, s.others[i]);
+    else
+      set_given(other_given, other, s.others[i]);
+  }
 }
 
 }  // namespace tuft::network

@@ -53,7 +53,7 @@ State Solver::switched_on() const {
     const Opening& opening = at(graph.openings, e);
     const physics::SideState air{density, physics::viscosity(graph.ambient.temperature)};
     const double head = kTypicalHead * equations_.scales().pressure;
-    x.flow[e] = opening.area * physics::strip_flux(physics::strip_law(opening.law, air, air), head);
+    x.flow[e] = opening.area * physics::early_flux(physics::strip_law(opening.law, air, air), head);
   }
   for (int f = 0; f < equations_.n_fans(); ++f) {
     const FanElement& fan = at(graph.fans, f);
@@ -79,7 +79,7 @@ Summary Solver::solve_from(const State& start, const Options& options) {
     done = march(true, kFirstFlowStep, options, summary) &&
            (frozen || march(false, kFirstWarmStep, options, summary));
   }
-  if (done) polish(frozen, summary);
+  if (done) polish(frozen, options, summary);
   return summary;
 }
 
@@ -93,7 +93,7 @@ Summary Solver::solve_close(const State& start, const Options& options) {
   summary.message = "Newton's method does not get there from the start";
   x_ = start;
   equations_.evaluate(x_);
-  if (newton(options, summary)) polish(false, summary);
+  if (newton(options, summary)) polish(false, options, summary);
   return summary;
 }
 
@@ -191,11 +191,13 @@ bool Solver::flows_stayed(const State& cold, double share) const {
 }
 
 // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
-// harmless pressure residual into a visible flow.
-void Solver::polish(bool frozen, Summary& summary) {
+// harmless pressure residual into a visible flow. It counts as long as it leaves the residual within the
+// tolerance: where that is round-off already, it says nothing of the masses, and a start at a flow far above
+// all that comes after leaves its round-off in them.
+void Solver::polish(bool frozen, const Options& options, Summary& summary) {
   double norm = summary.residual;
   if (norm == 0.0) return;
-  try_step(frozen, kNewton, 1.0, norm);
+  try_step(frozen, kNewton, std::max(options.tolerance / norm, 1.0), norm);
   summary.residual = norm;
   ++summary.iterations;
 }

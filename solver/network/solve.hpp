@@ -86,7 +86,7 @@ class Solver {
   };
   State switched_on() const;
   void balance_mass();
-  void polish(bool frozen, Summary& summary);
+  void polish(bool frozen, const Options& options, Summary& summary);
   StepOutcome try_step(bool frozen, double step, double allowed, double& norm);
   std::string worst_place(bool frozen) const;
   int hottest() const;

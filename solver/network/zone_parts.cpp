@@ -60,6 +60,9 @@ Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>
   const auto [nx, ny, nz] = grid.n;
   std::vector<int> owner(static_cast<std::size_t>(nx) * ny * nz);
   Parts parts;
+  parts.centre = centre;
+  parts.size = size;
+  parts.places = places;
   parts.share.assign(places.size(), 0.0);
   for (int k = 0; k < nz; ++k)
     for (int j = 0; j < ny; ++j)

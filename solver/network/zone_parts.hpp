@@ -14,8 +14,15 @@ struct PartFace {
 };
 
 struct Parts {
+  Vec3 centre = Vec3::Zero(), size = Vec3::Zero();  ///< of the box divided [m]
+  std::vector<Vec3> places;                         ///< among which it is divided [m]
   std::vector<double> share;  ///< of the box's volume; 0: another place is nearer everywhere
   std::vector<PartFace> faces;
+
+  /// True if dividing this box among these places gives these parts.
+  bool are_of(const Vec3& box_centre, const Vec3& box_size, const std::vector<Vec3>& box_places) const {
+    return centre == box_centre && size == box_size && places == box_places;
+  }
 };
 
 /// Index of the place nearest to a point.

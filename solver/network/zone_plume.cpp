@@ -154,7 +154,7 @@ ZonePlumes plumes_in(const PlumeZone& zone, const std::vector<PlacedHeat>& heats
     for (std::size_t p = 0; p < shares.size(); ++p) shares[p] = fills * shares[p] + (1.0 - fills) * top[p];
     out.shares.push_back(std::move(shares));
     for (std::size_t f = 0; f < rises.size(); ++f) {
-      const double part = rho * share_of_level(rises, rises[f]);
+      const double part = zone.entrainment * rho * share_of_level(rises, rises[f]);
       const physics::PlumeFlow high = physics::plume_at(source, rises[f].high, nu);
       PlumeStream& stream = out.streams[f];
       // Several plumes: the flows add; growth and room are those of the largest.

@@ -23,6 +23,7 @@ struct PlumeZone {
   const std::vector<Vec3>* places = nullptr;        ///< of its openings, as for parts_of_box
   const Parts* parts = nullptr;
   Ambient ambient;
+  double entrainment = 1.0;  ///< times what plumes draw in [-]
 };
 
 struct ZonePlumes {

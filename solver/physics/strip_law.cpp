@@ -9,15 +9,6 @@ namespace {
 
 using namespace strip;
 
-// d2x/dj2 but for T, whose part is small and only costs a little speed of convergence.
-double bend_at(const StripLaw& law, double j, const Roots& at) {
-  const auto bend = [j](const Root& root) {
-    const double r = j * root.inverse;
-    return r * (3.0 - r * r);
-  };
-  return 2.0 * law.beta + law.early * bend(at.early) + law.late * bend(at.late);
-}
-
 }  // namespace
 
 double strip_head(const StripLaw& law, double flux) { return head_at(law, flux, roots_at(law, flux)); }
@@ -41,11 +32,14 @@ ByLaw strip::head_by_law_at(const StripLaw& law, double j, const Roots& at) {
   return by;
 }
 
-double strip_flux(const StripLaw& law, double head) {
-  // The law whose whole inertial part acts from the start costs more, so this flux is too small or exact.
+double early_flux(const StripLaw& law, double head) {
   const double beta = law.beta + law.early + law.late;
   const double alpha = law.onset > 0.0 ? law.alpha : law.alpha + law.upstream;
-  double j = 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+  return 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+}
+
+double strip_flux(const StripLaw& law, double head) {
+  double j = early_flux(law, head);
   if (law.onset == 0.0 || head == 0.0) return j;
   constexpr int kMaxSteps = 30;
   for (int step = 0; step < kMaxSteps; ++step) {
@@ -110,14 +104,13 @@ StripMean mean_of(const StripLaw& law, double j0, const Roots& a, double j1, con
 }  // namespace strip
 
 StripLaw strip_law(const FaceLaw& law, const SideState& upstream, const SideState& downstream) {
-  const double own = law.viscous * upstream.viscosity / upstream.density;
-  const double other = law.viscous * downstream.viscosity / downstream.density;
   StripLaw strip;
-  strip.alpha = 0.5 * (own + other);
-  strip.upstream = 0.5 * (own - other);
-  strip.early = law.early / upstream.density;
-  strip.late = law.late / upstream.density;
-  strip.beta = law.inertial / upstream.density - strip.early - strip.late;
+  const double half = 0.5 * law.viscous;
+  strip.alpha = half * (upstream.kinematic + downstream.kinematic);
+  strip.upstream = half * (upstream.kinematic - downstream.kinematic);
+  strip.early = law.early * upstream.specific_volume;
+  strip.late = law.late * upstream.specific_volume;
+  strip.beta = (law.inertial - law.early - law.late) * upstream.specific_volume;
   strip.onset = law.onset * upstream.viscosity;
   return strip;
 }

@@ -45,6 +45,9 @@ double strip_slope(const StripLaw& law, double flux);
 /// Derivatives of x(j) at fixed j >= 0.
 ByLaw strip_head_by_law(const StripLaw& law, double flux);
 
+/// The flux under a head x >= 0 if all inertial parts acted from the start, as a first guess.
+double early_flux(const StripLaw& law, double head);
+
 /// The flux under a head x >= 0, by Halley's method to round-off; in closed form without early and late
 /// parts.
 double strip_flux(const StripLaw& law, double head);
@@ -68,10 +71,20 @@ struct StripMean {
 };
 StripMean strip_mean(const StripLaw& law, double low_flux, double high_flux);
 
-/// Air on one side of an opening.
+/// Air on one side of an opening, with what the laws of every opening there divide by.
 struct SideState {
-  double density = 0.0;    ///< [kg/m3], > 0
-  double viscosity = 0.0;  ///< [Pa s], > 0
+  SideState() = default;
+  /// density [kg/m3] > 0, viscosity [Pa s] > 0
+  SideState(double density_of_air, double viscosity_of_air)
+      : density(density_of_air),
+        viscosity(viscosity_of_air),
+        specific_volume(1.0 / density_of_air),
+        kinematic(viscosity_of_air * specific_volume) {}
+
+  double density = 0.0;          ///< [kg/m3]
+  double viscosity = 0.0;        ///< [Pa s]
+  double specific_volume = 0.0;  ///< [m3/kg]
+  double kinematic = 0.0;        ///< viscosity over density [m2/s]
 };
 
 /// The law of a face (E1) for the direction from `upstream` to `downstream`: at rest the viscous part has the

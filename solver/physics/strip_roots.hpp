@@ -19,8 +19,9 @@ struct Root {
 inline double over(double a, double b) { return b > 0.0 ? a / b : 0.0; }
 
 inline Root root_at(double j, double onset) {
-  const double s = std::sqrt(j * j + onset * onset);
-  return {s, over(j * j, s + onset), onset, over(1.0, s)};
+  const double s = std::sqrt(j * j + onset * onset), sum = s + onset;
+  const double both = over(1.0, s * sum);  // one division for 1/s and 1/(s + o)
+  return {s, j * j * s * both, onset, sum * both};
 }
 
 struct Roots {
@@ -45,6 +46,17 @@ inline double slope_at(const StripLaw& law, double j, const Roots& at) {
   return law.alpha + law.upstream * turned + 2.0 * law.beta * j +
          law.early * (at.early.u + j * j * at.early.inverse) +
          law.late * (at.late.u + j * j * at.late.inverse);
+}
+
+/// d2x/dj2.
+inline double bend_at(const StripLaw& law, double j, const Roots& at) {
+  const auto bend = [j](const Root& root) {
+    const double r = j * root.inverse;
+    return r * (3.0 - r * r);
+  };
+  const double rest = at.early.o * at.early.inverse;
+  return 2.0 * law.beta + law.early * bend(at.early) + law.late * bend(at.late) +
+         3.0 * law.upstream * rest * rest * rest * j * at.early.inverse * at.early.inverse;
 }
 
 /// Integral of j dx from rest.

@@ -51,20 +51,37 @@ void fill_gross(OpeningState& state, double span, const FluxLaw& law) {
   state.backward.d_head = -state.backward.d_head;
 }
 
-// One direction only, all strips alike.
-void fill_level(OpeningState& state, double net, const FluxLaw& law) {
+// Up to this share of the head at rest a span counts by its square alone: what the next term, its fourth
+// power, would add to the head is a part in 1e12.
+constexpr double kSmallSpan = 3e-3;
+
+// One direction only, through strips that are alike or nearly so: the mean of j over heads that span S is
+// j + S^2/24 d2j/dx2. False where that is not enough.
+bool fill_level(OpeningState& state, double net, double span, const FluxLaw& law) {
   const bool forward = net >= 0.0;
   const StripLaw& strip = forward ? law.forward : law.backward;
   const double flux = std::abs(net);
+  const double most = flux * (strip.alpha + std::abs(strip.upstream) +
+                              (strip.beta + strip.early + std::abs(strip.late)) * flux);
+  if (span > kSmallSpan * most) return false;
   const strip::Roots at = strip::roots_at(strip, flux);
-  state.head = (forward ? 1.0 : -1.0) * strip::head_at(strip, flux, at);
+  const double head = strip::head_at(strip, flux, at);
+  if (span > kSmallSpan * head) return false;
+  const double sign = forward ? 1.0 : -1.0;
   state.slope = strip::slope_at(strip, flux, at);
+  const double flow_per_head = 1.0 / state.slope;
+  const double by_span =
+      span > 0.0 ? span / 12.0 * strip::bend_at(strip, flux, at) * flow_per_head * flow_per_head : 0.0;
+  state.head = sign * (head + 0.5 * span * by_span);
+  state.by.span = sign * by_span;
   const ByLaw by = strip::head_by_law_at(strip, flux, at);
   GrossFlux& gross = forward ? state.forward : state.backward;
   gross.flux = flux;
-  gross.d_head = (forward ? 1.0 : -1.0) / state.slope;
-  gross.by = scaled(by, -1.0 / state.slope);
-  (forward ? state.by.forward : state.by.backward) = scaled(by, forward ? 1.0 : -1.0);
+  gross.d_head = sign * flow_per_head;
+  gross.d_span = -by_span * flow_per_head;
+  gross.by = scaled(by, -flow_per_head);
+  (forward ? state.by.forward : state.by.backward) = scaled(by, sign);
+  return true;
 }
 
 // Fluxes at the two ends of an opening with a height; the lower one is negative where air goes the other way
@@ -212,10 +229,7 @@ void find_head(double net, double span, const FluxLaw& law, OpeningState& state)
 
 OpeningState opening_at_flux(double net, double span, const FluxLaw& law) {
   OpeningState state;
-  if (!(span > 0.0)) {
-    fill_level(state, net, law);
-    return state;
-  }
+  if (fill_level(state, net, span, law)) return state;
   const bool turned = net < 0.0;
   const StripLaw& forward = turned ? law.backward : law.forward;
   const StripLaw& backward = turned ? law.forward : law.backward;

@@ -62,21 +62,25 @@ class Growth {
       failure.sample += before;
       out_.failures.push_back(std::move(failure));
     }
+    std::vector<std::vector<double>> truths(batch.views.size());
+    if (options_.truths)
+      uncertainty::for_each_piece(static_cast<long>(truths.size()), [&](long i) {
+        if (batch.weights[i] != 0.0) truths[i] = options_.truths(batch.views[i]);
+      });
     for (std::size_t i = 0; i < batch.views.size(); ++i) {
       out_.views.push_back(std::move(batch.views[i]));
       out_.weights.push_back(batch.weights[i]);
-      note_truths(out_.views.size() - 1);
+      note_truths(out_.views.size() - 1, truths[i]);
     }
   }
 
-  void note_truths(std::size_t sample) {
+  void note_truths(std::size_t sample, const std::vector<double>& truths) {
     if (!options_.truths) return;
     if (out_.weights[sample] == 0.0) {
       for (std::vector<double>& of_claim : truths_) of_claim.push_back(0.0);
       ++unsolved_;
       return;
     }
-    const std::vector<double> truths = options_.truths(out_.views[sample]);
     if (truths_.empty()) truths_.assign(truths.size(), std::vector<double>(unsolved_, 0.0));
     if (truths.size() != truths_.size())
       throw std::invalid_argument("ensemble: the number of claims changes from sample to sample");

@@ -26,7 +26,7 @@ struct Ensemble {
 };
 
 /// Truth of each claim for one sample: 1, 0, or a share between; always as many. Called for samples that
-/// solved in every condition, on one thread, in their order.
+/// solved in every condition, on any thread, in any order; it must not throw.
 using Truths = std::function<std::vector<double>(const std::vector<study::StateSummary>& views)>;
 
 struct Options {

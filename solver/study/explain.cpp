@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/device/lists.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"
@@ -147,32 +148,43 @@ std::string reason(const VentResult& from, const VentResult& to) {
   return moved("the fan head behind it", from.fan_head, to.fan_head, "buoyancy", to.buoyancy_head);
 }
 
+VentChange change_of(int vent, const VentResult& a, const VentResult& b) {
+  VentChange change;
+  change.vent = vent;
+  change.from = a.role;
+  change.to = b.role;
+  change.inflow_from = a.inflow;
+  change.inflow_to = b.inflow;
+  change.outflow_from = a.outflow;
+  change.outflow_to = b.outflow;
+  change.role_changes = a.role != b.role;
+  const double size = std::max(larger_flow(a), larger_flow(b));
+  const bool idle_in_both = a.role == Role::idle && b.role == Role::idle;
+  change.size_changes = !idle_in_both && std::abs(larger_flow(b) - larger_flow(a)) >= kSizeChange * size;
+  change.because = reason(a, b);
+  return change;
+}
+
 }  // namespace
+
+std::vector<VentChange> compare(const geometry::Case& first, const ConditionResult& from,
+                                const geometry::Case& second, const ConditionResult& to) {
+  std::vector<VentChange> changes;
+  if (!from.report.converged || !to.report.converged) return changes;
+  for (std::size_t v = 0; v < first.device.vents.size(); ++v) {
+    const geometry::Vent& vent = first.device.vents[v];
+    const int other = geometry::find_index(second.device.vents, [&](const geometry::Vent& candidate) {
+      return !candidate.is_leak && candidate.name == vent.name;
+    });
+    if (!vent.is_leak && other >= 0)
+      changes.push_back(change_of(static_cast<int>(v), from.vents[v], vent_of(to, other)));
+  }
+  return changes;
+}
 
 std::vector<VentChange> compare(const geometry::Case& content, const ConditionResult& from,
                                 const ConditionResult& to) {
-  std::vector<VentChange> changes;
-  if (!from.report.converged || !to.report.converged) return changes;
-  for (std::size_t v = 0; v < content.device.vents.size(); ++v) {
-    if (content.device.vents[v].is_leak) continue;
-    const VentResult& a = from.vents[v];
-    const VentResult& b = to.vents[v];
-    VentChange change;
-    change.vent = static_cast<int>(v);
-    change.from = a.role;
-    change.to = b.role;
-    change.inflow_from = a.inflow;
-    change.inflow_to = b.inflow;
-    change.outflow_from = a.outflow;
-    change.outflow_to = b.outflow;
-    change.role_changes = a.role != b.role;
-    const double size = std::max(larger_flow(a), larger_flow(b));
-    const bool idle_in_both = a.role == Role::idle && b.role == Role::idle;
-    change.size_changes = !idle_in_both && std::abs(larger_flow(b) - larger_flow(a)) >= kSizeChange * size;
-    change.because = reason(a, b);
-    changes.push_back(change);
-  }
-  return changes;
+  return compare(content, from, content, to);
 }
 
 }  // namespace tuft::study

@@ -35,10 +35,34 @@ void add_opening(const Solution& solution, int opening, VentResult& result) {
   result.outflow += element.forward;
   result.inflow += element.backward;
   result.exchange += element.exchange;
-  if (std::abs(element.head) < 0.5 * std::abs(element.span)) {
-    result.has_neutral_level = true;
-    result.neutral_level = 0.5 - element.head / element.span;
+}
+
+// Where no air passes, as a height over that of the vent [-]. Its parts are each a part of that height, one
+// above the other where it is taken in strips.
+void add_neutral_level(const Solution& solution, const geometry::Vent& vent, double lever,
+                       VentResult& result) {
+  const network::Graph& graph = solution.net.graph;
+  const geometry::Vec3& gravity = graph.ambient.gravity;
+  double in = 0.0, out = 1.0;  // highest that draws, lowest that lets out
+  for (int opening : solution.net.layout.vent_openings[result.vent]) {
+    const network::ElementState& element = solution.equations.element(opening);
+    const network::Opening& part = graph.openings[opening];
+    const double share = lever > 0.0 ? network::span_lever(gravity, part.width, part.height) / lever : 1.0;
+    const double middle = lever > 0.0 ? 0.5 - gravity.dot(part.centre - vent.centre) / lever : 0.5;
+    if (std::abs(element.head) < 0.5 * std::abs(element.span)) {
+      result.has_neutral_level = true;
+      result.neutral_level = middle - share * element.head / element.span;
+    } else if (element.head < 0.0) {
+      in = std::max(in, middle + 0.5 * share);
+    } else {
+      out = std::min(out, middle - 0.5 * share);
+    }
   }
+  const bool between =
+      solution.net.layout.vent_openings[result.vent].size() > 1 && 0.0 < in && in <= out && out < 1.0;
+  if (result.has_neutral_level || !between) return;
+  result.has_neutral_level = true;
+  result.neutral_level = 0.5 * (in + out);
 }
 
 VentResult vent_flows(const Case& content, const Solution& solution, int v) {
@@ -56,14 +80,18 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   result.span_head =
       (solution.equations.ambient_density() - physics::density(graph.ambient.state, result.temperature_out)) *
       lever;
-  double free_area = 0.0, warmth_in = 0.0;
+  add_neutral_level(solution, vent, lever, result);
+  double free_area = 0.0, warmth_in = 0.0, warmth_out = 0.0;
   for (int opening : solution.net.layout.vent_openings[v]) {
     add_opening(solution, opening, result);
     const network::Opening& part = graph.openings[opening];
     free_area += part.area;
     warmth_in += solution.equations.element(opening).backward * node_temperature(solution, part.b);
+    warmth_out += solution.equations.element(opening).forward * node_temperature(solution, part.a);
     result.temperature_in = node_temperature(solution, part.b);
   }
+  if (solution.net.layout.vent_openings[v].size() > 1 && result.outflow > 0.0)
+    result.temperature_out = warmth_out / result.outflow;
   if (result.inflow > 0.0) result.temperature_in = warmth_in / result.inflow;
   const network::VentSurroundings& front = solution.net.layout.front[v];
   result.near_surface = front.near_surface;
@@ -176,8 +204,7 @@ std::vector<VentResult> vents_of(const Case& content, const Solution& solution, 
   vents.reserve(content.device.vents.size());
   for (int v = 0; v < static_cast<int>(content.device.vents.size()); ++v)
     vents.push_back(vent_flows(content, solution, v));
-  through_flow = 0.0;
-  for (const VentResult& vent : vents) through_flow += vent.inflow;
+  through_flow = sum_of_inflows(vents);
   for (VentResult& vent : vents) {
     if (through_flow > 0.0) vent.share = std::min(std::max(vent.inflow, vent.outflow) / through_flow, 1.0);
     vent.role = role_of(vent, content.thresholds);

@@ -48,6 +48,11 @@ struct VentChange {
 std::vector<VentChange> compare(const geometry::Case& content, const ConditionResult& from,
                                 const ConditionResult& to);
 
+/// The same between two devices: a condition of each, vents matched by their names. One entry a vent that both
+/// have, in the order of the first; `vent` is its index there.
+std::vector<VentChange> compare(const geometry::Case& first, const ConditionResult& from,
+                                const geometry::Case& second, const ConditionResult& to);
+
 /// Judges one claim from solved conditions (`results[i]` is condition i).
 ClaimResult judge(const geometry::Case& content, int claim, const std::vector<ConditionResult>& results);
 

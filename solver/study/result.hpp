@@ -29,7 +29,7 @@ struct VentResult {
   double buoyancy_head = 0.0;   ///< the rest of it in still air [Pa]
   double draught_head = 0.0;    ///< what the draught adds, less its own pressure before a free vent [Pa]
   double span_head = 0.0;       ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
-  double jet_suction = 0.0;     ///< what the jets of outlets in the same face may draw with; in no flow [Pa]
+  double jet_suction = 0.0;     ///< what the jets of outlets in the same face may draw with; in samples alone [Pa]
   double buoyancy_share = 0.0;  ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
   bool unsure = false;          ///< the network alone does not settle the role (field_need.hpp)
   bool shut = false;            ///< covered, hidden, taped or pressed shut: no way through at all

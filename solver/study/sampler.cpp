@@ -1,10 +1,13 @@
 #include "solver/study/sampler.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <exception>
 #include <stdexcept>
+#include <utility>
 
+#include "solver/numerics/constants.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::study {
@@ -13,8 +16,8 @@ namespace {
 
 uncertainty::Shape shape_of(geometry::SpreadKind kind) {
   using uncertainty::Shape;
-  constexpr Shape kShapes[] = {Shape::fixed, Shape::normal, Shape::uniform, Shape::log_uniform,
-                               Shape::triangular};
+  constexpr Shape kShapes[] = {Shape::fixed,       Shape::normal,     Shape::uniform,
+                               Shape::log_uniform, Shape::triangular, Shape::steps};
   return kShapes[static_cast<int>(kind)];
 }
 
@@ -26,19 +29,32 @@ Input input_of(const geometry::Input& written, int number) {
                  written.prior.low,
                  written.prior.high,
                  written.floor,
-                 written.ceiling};
+                 written.ceiling,
+                 written.steps};
   input.origin = written.prior.origin;
   input.of_case = number;
   return input;
 }
 
+std::vector<FieldCorrection> by_key(std::vector<FieldCorrection> corrections) {
+  std::stable_sort(corrections.begin(), corrections.end(),
+                   [](const FieldCorrection& a, const FieldCorrection& b) { return a.key < b.key; });
+  return corrections;
+}
+
 }  // namespace
+
+bool Input::cyclic() const {
+  constexpr double kTurn = 2.0 * numerics::kPi;
+  return key == kDraughtFrom && prior.shape == uncertainty::Shape::uniform &&
+         std::abs(prior.high - prior.low - kTurn) < 1e-9 * kTurn;
+}
 
 std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FieldCorrection>& corrections) {
   std::vector<Input> inputs;
   for (std::size_t i = 0; i < content.inputs.size(); ++i)
     inputs.push_back(input_of(content.inputs[i], static_cast<int>(i)));
-  for (const FieldCorrection& one : corrections)
+  for (const FieldCorrection& one : by_key(corrections))
     if (one.weight.shape != uncertainty::Shape::fixed) inputs.push_back({one.key, one.weight});
   for (const Input& input : inputs) uncertainty::require_valid(input.prior, input.key.c_str());
   return inputs;
@@ -50,7 +66,9 @@ uncertainty::Correlation correlation_of(const geometry::Case& content, const std
     pairs.push_back({pair.first, pair.second, pair.correlation});
   std::vector<std::string> names;
   for (const Input& input : inputs) names.push_back(input.key);
-  return {static_cast<int>(inputs.size()), pairs, names};
+  uncertainty::JointPlaces joint;
+  if (content.joint) joint = {content.joint->inputs, content.joint->places, geometry::kPlaces};
+  return {static_cast<int>(inputs.size()), pairs, names, std::move(joint)};
 }
 
 namespace {
@@ -91,7 +109,7 @@ Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditio
                  const std::vector<FieldCorrection>& corrections)
     : content_(content),
       conditions_(checked_places(content, conditions, corrections)),
-      corrections_(corrections),
+      corrections_(by_key(corrections)),
       inputs_(inputs_of(content, corrections)),
       correlation_(correlation_of(content, inputs_)),
       prepared_(conditions.size()) {
@@ -107,7 +125,8 @@ void Sampler::values_at(const double* point, double* values) const {
     values[i] = uncertainty::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
 }
 
-Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
+Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks,
+                   const std::vector<bool>& wanted) const {
   require_points(points);
   Batch batch;
   const auto n = static_cast<std::size_t>(points.rows());
@@ -116,7 +135,7 @@ Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& 
   const auto part = [&](int rank) {
     return n * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count());
   };
-  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), batch);
+  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), wanted, batch);
   if (ranks.count() > 1) {
     const std::vector<std::string> pieces =
         ranks.exchange(pack(batch, part(ranks.mine()), part(ranks.mine() + 1)));
@@ -175,7 +194,7 @@ void Sampler::require_points(const uncertainty::SampleMatrix& points) const {
 
 // Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
 void Sampler::solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
-                         Batch& batch) const {
+                         const std::vector<bool>& wanted, Batch& batch) const {
   const auto n = static_cast<long>(points.rows());
   const auto begin = static_cast<long>(first);
   const auto end = static_cast<long>(last);
@@ -187,17 +206,19 @@ void Sampler::solve_rows(const uncertainty::SampleMatrix& points, std::size_t fi
     for (long i = 0; i < n; ++i) values_at(points.row(i).data(), batch.values.row(i).data());
 #pragma omp barrier
 #pragma omp for schedule(dynamic, kChunk)
-    for (long i = begin; i < end; ++i) solve_row(i, placed, batch, failures[i - begin]);
+    for (long i = begin; i < end; ++i) solve_row(i, wanted, placed, batch, failures[i - begin]);
   }
   for (std::vector<Failure>& of_row : failures)
     for (Failure& failure : of_row) batch.failures.push_back(std::move(failure));
 }
 
-void Sampler::solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const {
+void Sampler::solve_row(long row, const std::vector<bool>& wanted, PlacedCase& placed, Batch& batch,
+                        std::vector<Failure>& failures) const {
   const double* values = batch.values.row(row).data();
   placed.put(values);
   std::vector<study::StateSummary>& views = batch.views[row];
   for (std::size_t c = 0; c < conditions_.size(); ++c) {
+    if (!wanted.empty() && !wanted[c]) continue;
     std::string reason;
     const bool decided = field_decides(corrections_, conditions_[c]);
     if (decided) placed.put(with_field(inputs_, values).data());

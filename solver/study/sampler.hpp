@@ -22,10 +22,13 @@ struct Input {
   geometry::Origin origin = geometry::Origin::given;
   int of_case = -1;  ///< number in Case::inputs; -1: the weight of a correction by the field
   InputKind kind() const { return input_kind(key); }
+  /// True where the ends of the spread are one and the same: a direction that may be any.
+  bool cyclic() const;
 };
 
-/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed.
-/// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
+/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed,
+/// in the order of their keys. Throws std::invalid_argument if a prior is not valid
+/// (uncertainty::require_valid), naming its key.
 std::vector<Input> inputs_of(const geometry::Case& content,
                              const std::vector<FieldCorrection>& corrections = {});
 
@@ -67,10 +70,12 @@ class Sampler {
   /// then each by its prior.
   void values_at(const double* point, double* values) const;
 
-  /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round.
-  /// Shared among threads and processes. Throws std::invalid_argument if the columns are not the inputs or a
-  /// coordinate is not within (0, 1).
-  Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone()) const;
+  /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round. In
+  /// the places of `conditions()` that are not `wanted` (none given: all are) views stay unsolved, and that
+  /// counts for nothing. Shared among threads and processes. Throws std::invalid_argument if the columns are
+  /// not the inputs or a coordinate is not within (0, 1).
+  Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone(),
+            const std::vector<bool>& wanted = {}) const;
 
   /// The nominal case in the sampler's conditions, not corrected by a field.
   const std::vector<study::StateSummary>& nominal() const { return nominal_; }
@@ -80,8 +85,9 @@ class Sampler {
   void fly_pilots(Prepared& prepared) const;
   void require_points(const uncertainty::SampleMatrix& points) const;
   void solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
-                  Batch& batch) const;
-  void solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const;
+                  const std::vector<bool>& wanted, Batch& batch) const;
+  void solve_row(long row, const std::vector<bool>& wanted, PlacedCase& placed, Batch& batch,
+                 std::vector<Failure>& failures) const;
   void correct(const double* values, int condition, study::StateSummary& view) const;
 
   geometry::Case content_;

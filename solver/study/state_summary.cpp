@@ -55,8 +55,7 @@ StateSummary summary_of(const geometry::Case& content, int condition, const Solu
 }
 
 void update_roles(const RoleThresholds& thresholds, StateSummary& view) {
-  view.through_flow = 0.0;
-  for (const VentSummary& vent : view.vents) view.through_flow += vent.inflow;
+  view.through_flow = sum_of_inflows(view.vents);
   for (VentSummary& vent : view.vents) vent.role = role_of(vent, view.through_flow, thresholds);
 }
 

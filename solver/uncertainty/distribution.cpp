@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <sstream>
+#include <utility>
 
 #include "solver/numerics/dense.hpp"
 #include "solver/uncertainty/normal.hpp"
@@ -28,6 +30,20 @@ double triangular_quantile(const Distribution& d, double p) {
   return d.high - std::sqrt((1.0 - p) * width * (d.high - d.nominal));
 }
 
+double steps_cumulative(const std::vector<double>& steps, double x) {
+  if (x <= steps.front()) return 0.0;
+  if (x >= steps.back()) return 1.0;
+  const auto above = std::upper_bound(steps.begin(), steps.end(), x);
+  const double from = *(above - 1), part = static_cast<double>(above - 1 - steps.begin());
+  return (part + (x - from) / (*above - from)) / static_cast<double>(steps.size() - 1);
+}
+
+double steps_quantile(const std::vector<double>& steps, double p) {
+  const double place = p * static_cast<double>(steps.size() - 1);
+  const std::size_t below = std::min(static_cast<std::size_t>(place), steps.size() - 2);
+  return steps[below] + (place - static_cast<double>(below)) * (steps[below + 1] - steps[below]);
+}
+
 /// Without the bounds.
 double whole_cumulative(const Distribution& d, double x) {
   switch (d.shape) {
@@ -41,6 +57,8 @@ double whole_cumulative(const Distribution& d, double x) {
       return x <= d.low ? 0.0 : std::min(std::log(x / d.low) / std::log(d.high / d.low), 1.0);
     case Shape::triangular:
       return triangular_cumulative(d, x);
+    case Shape::steps:
+      return steps_cumulative(d.steps, x);
   }
   return 0.0;
 }
@@ -57,6 +75,8 @@ double whole_quantile(const Distribution& d, double p) {
       return d.low * std::exp(p * std::log(d.high / d.low));
     case Shape::triangular:
       return triangular_quantile(d, p);
+    case Shape::steps:
+      return steps_quantile(d.steps, p);
   }
   return d.nominal;
 }
@@ -80,6 +100,12 @@ void check_shape(const Distribution& d, const char* what) {
     refuse(what, ": the nominal value ", d.nominal, " lies outside the spread ", d.low, " .. ", d.high);
   if (d.shape == Shape::log_uniform && d.low <= 0.0)
     refuse(what, ": a spread by a factor needs numbers above 0, found ", d.low, " .. ", d.high);
+  if (d.shape == Shape::steps) {
+    if (d.steps.size() < 2 || !std::is_sorted(d.steps.begin(), d.steps.end()))
+      refuse(what, ": a spread in steps needs two numbers or more that rise");
+    if (d.steps.front() != d.low || d.steps.back() != d.high)
+      refuse(what, ": the outer steps must be the ends ", d.low, " .. ", d.high);
+  }
   const double off = std::abs(d.nominal - 0.5 * (d.low + d.high));
   if (d.shape == Shape::normal && off > 1e-6 * (d.high - d.low))
     refuse(what, ": the nominal value of a normal spread must be the middle of ", d.low, " .. ", d.high);
@@ -155,6 +181,34 @@ std::string contradiction(std::vector<int> inputs, const Pairs& pairs, const Nam
   return text;
 }
 
+constexpr double kLeastPlace = 1e-300;  // a place has no probability of exactly 0
+
+/// The pairs of which neither input is known together with others only.
+Pairs without(const Pairs& pairs, const JointPlaces& joint) {
+  const auto joined = [&](int input) {
+    return std::find(joint.inputs.begin(), joint.inputs.end(), input) != joint.inputs.end();
+  };
+  Pairs out;
+  std::copy_if(pairs.begin(), pairs.end(), std::back_inserter(out),
+               [&](const CorrelatedPair& pair) { return !joined(pair.first) && !joined(pair.second); });
+  return out;
+}
+
+void check_joint(const JointPlaces& joint, int inputs) {
+  std::vector<int> sorted = joint.inputs;
+  std::sort(sorted.begin(), sorted.end());
+  if (sorted.front() < 0 || sorted.back() >= inputs ||
+      std::adjacent_find(sorted.begin(), sorted.end()) != sorted.end())
+    refuse("joint sample: an input does not exist, or is given twice");
+  if (joint.places.empty()) refuse("joint sample: there is no row");
+  for (const std::vector<int>& row : joint.places) {
+    if (row.size() != joint.inputs.size()) refuse("joint sample: one place for each input is needed");
+    for (const int place : row)
+      if (place < 0 || place >= joint.parts)
+        refuse("joint sample: place ", place, ": must be 0 to ", joint.parts - 1);
+  }
+}
+
 /// Joins inputs that share a pair, directly or through others.
 std::vector<std::vector<int>> groups_of(int inputs, const Pairs& pairs) {
   std::vector<int> label(static_cast<std::size_t>(inputs));
@@ -197,6 +251,11 @@ double quantile(const Distribution& d, double u) {
   return std::clamp(whole_quantile(d, p), d.floor, d.ceiling);
 }
 
+double cumulative(const Distribution& d, double x) {
+  const Kept part = kept(d);
+  return std::clamp((whole_cumulative(d, x) - part.from) / (part.to - part.from), 0.0, 1.0);
+}
+
 Correlation::Correlation(int inputs) : Correlation(inputs, {}) {}
 
 Correlation::Correlation(int inputs, const Pairs& pairs, const Names& names) : inputs_(inputs) {
@@ -228,7 +287,32 @@ void Correlation::factorise(const Pairs& pairs, const Names& names) {
   std::sort(rows_.begin(), rows_.end(), [](const Row& a, const Row& b) { return a.input < b.input; });
 }
 
-void Correlation::tie_scores(double* z) const {
+Correlation::Correlation(int inputs, const Pairs& pairs, const Names& names, JointPlaces joint)
+    : Correlation(inputs, without(pairs, joint), names) {
+  if (joint.inputs.empty()) return;
+  check_joint(joint, inputs);
+  joint_ = std::move(joint);
+  for (const int input : joint_.inputs)
+    groups_.erase(std::find(groups_.begin(), groups_.end(), std::vector<int>{input}));
+  std::vector<int> together = joint_.inputs;
+  std::sort(together.begin(), together.end());
+  groups_.insert(std::upper_bound(groups_.begin(), groups_.end(), together), together);
+}
+
+// One coordinate chooses the row and what is left of it the place within the part, so that points that fill
+// the cube evenly take every row equally often.
+void Correlation::place_joint(double* u) const {
+  const double rows = static_cast<double>(joint_.places.size());
+  double& chooser = u[joint_.inputs.front()];
+  const std::size_t row = std::min(static_cast<std::size_t>(chooser * rows), joint_.places.size() - 1);
+  chooser = std::clamp(chooser * rows - static_cast<double>(row), kLeastPlace, 1.0 - kLeastPlace);
+  for (std::size_t column = 0; column < joint_.inputs.size(); ++column) {
+    double& place = u[joint_.inputs[column]];
+    place = (joint_.places[row][column] + place) / joint_.parts;
+  }
+}
+
+void Correlation::tie_rows(double* z) const {
   // From the last input back: a row reads inputs up to its own, none of which is overwritten yet.
   for (auto row = rows_.rbegin(); row != rows_.rend(); ++row) {
     double sum = 0.0;
@@ -237,9 +321,20 @@ void Correlation::tie_scores(double* z) const {
   }
 }
 
+void Correlation::tie_scores(double* z) const {
+  tie_rows(z);
+  if (joint_.inputs.empty()) return;
+  std::vector<double> u(z, z + inputs_);
+  for (const int input : joint_.inputs) u[input] = normal_cumulative(z[input]);
+  place_joint(u.data());
+  for (const int input : joint_.inputs)
+    z[input] = normal_quantile(std::clamp(u[input], kLeastPlace, 1.0 - 0x1p-53));
+}
+
 void Correlation::tie(double* u) const {
+  if (!joint_.inputs.empty()) place_joint(u);
   for (const Row& row : rows_) u[row.input] = normal_quantile(u[row.input]);
-  tie_scores(u);
+  tie_rows(u);
   for (const Row& row : rows_) {
     // Far out the rounded probability may reach 1, which has no place on any distribution.
     u[row.input] = std::clamp(normal_cumulative(u[row.input]), 1e-300, 1.0 - 0x1p-53);

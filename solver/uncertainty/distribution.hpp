@@ -12,7 +12,8 @@ enum class Shape {
   normal,       ///< low..high is the central 95 % interval, nominal its middle
   uniform,      ///< anywhere in low..high, equally likely
   log_uniform,  ///< the logarithm is uniform; low > 0
-  triangular    ///< low..high with the mode at nominal
+  triangular,   ///< low..high with the mode at nominal
+  steps         ///< as likely between any two neighbours of `steps`, from low to high
 };
 
 /// A distribution (D5) cut off at the physical bounds `floor` and `ceiling`: what lies beyond them is left
@@ -24,6 +25,7 @@ struct Distribution {
   double high = 0.0;
   double floor = -std::numeric_limits<double>::infinity();
   double ceiling = std::numeric_limits<double>::infinity();
+  std::vector<double> steps = {};  ///< of Shape::steps: two or more, rising
 };
 
 /// Throws std::invalid_argument "<what>: ..." if a number is not finite, low <= nominal <= high is broken, a
@@ -38,6 +40,10 @@ double cut_away(const Distribution& distribution);
 /// @pre require_valid passes.
 double quantile(const Distribution& distribution, double u);
 
+/// The part of the cut distribution that lies below x, 0 .. 1: the inverse of quantile() where that rises.
+/// @pre require_valid passes.
+double cumulative(const Distribution& distribution, double x);
+
 /// Two inputs and the correlation of their normal scores, -1 < value < 1. For positive normal spreads that is
 /// their correlation; for others it is close to their rank correlation, which is 6/pi asin(value/2).
 struct CorrelatedPair {
@@ -46,8 +52,17 @@ struct CorrelatedPair {
   double value = 0.0;
 };
 
+/// Inputs that are known together only (D26): equally likely rows of places, each of the `parts` parts of
+/// equal probability of an input's distribution, counted from 0.
+struct JointPlaces {
+  std::vector<int> inputs;               ///< one a column
+  std::vector<std::vector<int>> places;  ///< [row][column]
+  int parts = 1;
+};
+
 /// A Gaussian copula (D6): ties inputs together and leaves each one's own distribution as it is. Inputs
-/// without a pair pass through to the last bit.
+/// without a pair pass through to the last bit. Inputs of a joint list are tied by that instead, and take
+/// from it also how their places are distributed.
 class Correlation {
  public:
   /// `inputs` independent inputs. Throws std::invalid_argument if negative.
@@ -58,6 +73,12 @@ class Correlation {
   /// entries found that can't hold together, by `names` if one is given for each input.
   Correlation(int inputs, const std::vector<CorrelatedPair>& pairs,
               const std::vector<std::string>& names = {});
+
+  /// The same with a list of what is known together; pairs of its inputs are left out. Throws
+  /// std::invalid_argument also if an input of it does not exist or is given twice, there is no row, a row
+  /// has another length or a place is not within 0 .. parts - 1.
+  Correlation(int inputs, const std::vector<CorrelatedPair>& pairs, const std::vector<std::string>& names,
+              JointPlaces joint);
 
   int inputs() const { return inputs_; }
 
@@ -79,9 +100,12 @@ class Correlation {
     std::vector<double> factor;
   };
   void factorise(const std::vector<CorrelatedPair>& pairs, const std::vector<std::string>& names);
+  void tie_rows(double* z) const;
+  void place_joint(double* u) const;
 
   int inputs_ = 0;
   std::vector<Row> rows_;  ///< of the correlated inputs alone, rising
+  JointPlaces joint_;
   std::vector<std::vector<int>> groups_;
 };
 

@@ -1,4 +1,4 @@
-// What an output depends on: Sobol' indices, by a design of runs or from a sample that is there anyway.
+// What an output depends on: Sobol' indices, by a design of runs.
 #pragma once
 
 #include <cstddef>
@@ -68,22 +68,5 @@ struct Bootstrap {
 /// output for each run, draws < 2, or not 0 < level < 1. The draws are shared among threads.
 Indices estimate_indices(const SaltelliDesign& plan, const std::vector<double>& output,
                          const Bootstrap& bootstrap = {});
-
-/// An estimate and its standard error.
-struct GivenDataIndex {
-  double first = 0.0;  ///< share of the variance explained by the input alone; may fall a little below 0
-  double error = 0.0;  ///< standard error
-};
-
-/// First-order indices of every column of `inputs` from a sample that is there anyway, without a run more
-/// (D10): the sample is cut into 4 to 32 bins of equal weight along the input, by its size, and the variance
-/// of the bins' means, less what the scatter within the bins feigns, is set against the whole variance.
-/// Standard error by a jackknife that leaves out one twentieth of the points at a time. Inputs may be
-/// correlated; the index is then what would go if this input were known, with all that depends on it. An
-/// input that does not vary, or an output that doesn't, has index 0.
-///
-/// Throws std::invalid_argument if rows and outputs differ in number, a number is not finite, or there are
-/// fewer than 40 points. Columns are shared among threads.
-std::vector<GivenDataIndex> given_data_indices(const SampleMatrix& inputs, const std::vector<double>& output);
 
 }  // namespace tuft::uncertainty

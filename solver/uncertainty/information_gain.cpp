@@ -55,8 +55,31 @@ std::vector<double> picked(const std::vector<double>& value, const std::vector<s
 /// What is known after one reading: its own probability (up to a factor) and that of each claim.
 struct Outcome {
   double chance = 0.0;
+  double points = 1.0;  ///< effective ones that are left
   std::vector<double> claim;
 };
+
+/// What a claim is known by now: its probability and entropy.
+struct Known {
+  double probability = 0.0;
+  double entropy = 0.0;
+};
+
+/// By how much the entropy of a share falls short of that of the probability p, on average over samples of so
+/// many points: the drop that chance feigns. The leading term where there are many points on either side,
+/// else the binomial sum.
+double feigned_drop(const Known& now, double points) {
+  const double n = std::max(1.0, std::round(points)), p = std::min(now.probability, 1.0 - now.probability);
+  if (p <= 0.0) return 0.0;
+  if (n * p > 20.0) return std::min(now.entropy, 1.0 / (2.0 * n * std::log(2.0)));
+  double chance = std::exp(n * std::log1p(-p)), passed = chance, left = 0.0;
+  for (double k = 1.0; k <= n && passed < 1.0 - 1e-9; k += 1.0) {
+    chance *= (n - k + 1.0) / k * p / (1.0 - p);
+    passed += chance;
+    left += chance * entropy_of(k / n);
+  }
+  return std::max(0.0, now.entropy - left);
+}
 
 constexpr std::size_t kNobody = std::numeric_limits<std::size_t>::max();
 
@@ -69,29 +92,50 @@ Outcome after(const Candidate& candidate, double reading, std::size_t without, c
   Outcome out;
   out.claim.assign(claims.size(), 0.0);
   if (std::isinf(largest)) return out;
-  double sum = 0.0;
+  double sum = 0.0, squares = 0.0;
   for (std::size_t i = 0; i < l.size(); ++i) {
     const double w = weight[i] * std::exp(l[i] - largest);
     sum += w;
+    squares += w * w;
     for (std::size_t c = 0; c < claims.size(); ++c) out.claim[c] += w * claims[c][i];
   }
   if (!(sum > 0.0)) return out;
   out.chance = sum * std::exp(largest);
+  out.points = sum * sum / squares;
   for (double& each : out.claim) each = std::clamp(each / sum, 0.0, 1.0);
   return out;
 }
 
+/// Takes off what chance feigns: seen = true + feigned (1 - true/entropy). `feigned` is that of each claim;
+/// `apart` how many sets of points the readings leave that have none in common.
+void correct(const std::vector<Known>& now, const std::vector<double>& feigned, double apart,
+             InformationGain& out) {
+  for (std::size_t c = 0; c < now.size(); ++c) {
+    if (now[c].entropy <= 0.0) continue;
+    const double feigned_share = std::min(0.5, feigned[c] / now[c].entropy);  // more is no basis for anything
+    out.gain[c] = (out.gain[c] - feigned[c]) / (1.0 - feigned_share);
+    // The drop that one set feigns is half a squared normal variable over its points: it scatters by sqrt(2)
+    // of its mean. Claims may go together, so that their deviations add.
+    out.noise += std::sqrt(2.0 / std::max(1.0, apart)) * feigned[c];
+  }
+}
+
 /// Readings that can be listed: their expectation is exact.
 InformationGain gain_of_listed(const Candidate& candidate, const Events& claims,
-                               const std::vector<double>& weight, const std::vector<double>& now) {
+                               const std::vector<double>& weight, const std::vector<Known>& now) {
   InformationGain out;
-  out.gain = now;
+  for (const Known& each : now) out.gain.push_back(each.entropy);
   out.error.assign(claims.size(), 0.0);
+  std::vector<double> feigned(claims.size(), 0.0);
   for (const double reading : outcomes(candidate.error)) {
     const Outcome outcome = after(candidate, reading, kNobody, claims, weight);
-    for (std::size_t c = 0; c < claims.size(); ++c)
+    if (!(outcome.chance > 0.0)) continue;
+    for (std::size_t c = 0; c < claims.size(); ++c) {
       out.gain[c] -= outcome.chance * entropy_of(outcome.claim[c]);
+      feigned[c] += outcome.chance * feigned_drop(now[c], outcome.points);
+    }
   }
+  correct(now, feigned, 1.0, out);
   return out;
 }
 
@@ -120,18 +164,23 @@ std::vector<Imagined> imagine(const Candidate& candidate, const std::vector<doub
 }
 
 InformationGain gain_of_number(const Candidate& candidate, const Events& claims,
-                               const std::vector<double>& weight, const std::vector<double>& now,
+                               const std::vector<double>& weight, const std::vector<Known>& now,
                                const InformationGainRule& rule) {
   const std::vector<Imagined> readings = imagine(candidate, weight, rule);
   std::vector<std::vector<double>> gain(readings.size(), std::vector<double>(claims.size(), 0.0));
-  for_each_piece(static_cast<long>(readings.size()), [&](long m) {
-    const Imagined& each = readings[m];
-    const Outcome outcome = after(candidate, each.reading, each.from, claims, weight);
-    if (!(outcome.chance > 0.0)) return;  // no other point explains it: nothing is learned
-    for (std::size_t c = 0; c < claims.size(); ++c) gain[m][c] = now[c] - entropy_of(outcome.claim[c]);
-  });
-  InformationGain out;
+  std::vector<double> feigned(claims.size(), 0.0);
   const double n = static_cast<double>(readings.size());
+  double points = 0.0;
+  for (std::size_t m = 0; m < readings.size(); ++m) {
+    const Outcome outcome = after(candidate, readings[m].reading, readings[m].from, claims, weight);
+    if (!(outcome.chance > 0.0)) continue;  // no other point explains it: nothing is learned
+    points += outcome.points / n;
+    for (std::size_t c = 0; c < claims.size(); ++c) {
+      gain[m][c] = now[c].entropy - entropy_of(outcome.claim[c]);
+      feigned[c] += feigned_drop(now[c], outcome.points) / n;
+    }
+  }
+  InformationGain out;
   for (std::size_t c = 0; c < claims.size(); ++c) {
     double mean = 0.0, squares = 0.0;
     for (const auto& each : gain) mean += each[c] / n;
@@ -139,6 +188,8 @@ InformationGain gain_of_number(const Candidate& candidate, const Events& claims,
     out.gain.push_back(mean);
     out.error.push_back(std::sqrt(squares / (n * (n - 1.0))));
   }
+  const double apart = std::min(n, static_cast<double>(weight.size()) / std::max(1.0, points));
+  correct(now, feigned, apart, out);
   return out;
 }
 
@@ -174,23 +225,22 @@ std::vector<InformationGain> rank_information_gain(const std::vector<Candidate>&
   check(candidates, claims, weights, rule);
   const Thinned sample = thinned(weights, rule);
   Events events;
-  std::vector<double> now;
+  std::vector<Known> now;
   for (const auto& claim : claims) {
     events.push_back(picked(claim, sample.point));
     const double p =
         std::inner_product(sample.weight.begin(), sample.weight.end(), events.back().begin(), 0.0);
-    now.push_back(entropy_of(std::clamp(p, 0.0, 1.0)));
+    now.push_back({std::clamp(p, 0.0, 1.0), entropy_of(std::clamp(p, 0.0, 1.0))});
   }
-  std::vector<InformationGain> ranked;
-  for (std::size_t k = 0; k < candidates.size(); ++k) {
+  std::vector<InformationGain> ranked(candidates.size());
+  for_each_task(static_cast<long>(candidates.size()), [&](long k) {
     const Candidate candidate{candidates[k].error, picked(candidates[k].shown, sample.point)};
-    InformationGain gains = outcomes(candidate.error).empty()
-                                ? gain_of_number(candidate, events, sample.weight, now, rule)
-                                : gain_of_listed(candidate, events, sample.weight, now);
-    gains.candidate = static_cast<int>(k);
-    gains.total = std::accumulate(gains.gain.begin(), gains.gain.end(), 0.0);
-    ranked.push_back(gains);
-  }
+    ranked[k] = outcomes(candidate.error).empty()
+                    ? gain_of_number(candidate, events, sample.weight, now, rule)
+                    : gain_of_listed(candidate, events, sample.weight, now);
+    ranked[k].candidate = static_cast<int>(k);
+    ranked[k].total = std::accumulate(ranked[k].gain.begin(), ranked[k].gain.end(), 0.0);
+  });
   std::stable_sort(ranked.begin(), ranked.end(),
                    [](const InformationGain& a, const InformationGain& b) { return a.total > b.total; });
   return ranked;

@@ -32,12 +32,20 @@ struct InformationGain {
   std::vector<double> gain;   ///< of each claim; may fall a little below 0
   std::vector<double> error;  ///< its standard error from the imagined readings; 0 if they can be listed
   double total = 0.0;         ///< sum of the drops
+  /// How far the total of a measurement that tells nothing lies from 0 by the sample's noise alone: one
+  /// standard deviation.
+  double noise = 0.0;
+
+  /// True if the total stands out of the noise, by two standard deviations.
+  bool stands_out() const { return total > 2.0 * noise; }
 };
 
 /// Preposterior analysis on a sample that is there: readings are imagined from the points' own weights, and
 /// the sample is reweighted by each. A point that gave a reading takes no part in judging it, or a sample
-/// with few points would find every measurement decisive. `claims[c][i]` is 1 if claim c is true for point i,
-/// 0 if not, or a share between.
+/// with few points would find every measurement decisive. The few points that are left after a reading differ
+/// by chance, which looks like knowledge: what it would feign of a measurement that tells nothing is taken
+/// off, in proportion to the uncertainty that is left. `claims[c][i]` is 1 if claim c is true for point i, 0
+/// if not, or a share between.
 ///
 /// Returned by falling total; equal ones in the order given. Readings are shared among threads.
 /// Throws std::invalid_argument if numbers of points differ, a model is not valid, a value not finite, an

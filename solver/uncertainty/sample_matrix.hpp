@@ -52,6 +52,14 @@ inline void for_each_piece(long count, const Body& body) {
   for (long i = 0; i < count; ++i) body(i);
 }
 
+/// The same for pieces that differ in what they cost: a thread takes the next one when it is done with its
+/// own.
+template <class Body>
+inline void for_each_task(long count, const Body& body) {
+#pragma omp parallel for schedule(dynamic, 1) if (count > 1)
+  for (long i = 0; i < count; ++i) body(i);
+}
+
 /// Throws std::invalid_argument with the parts behind each other as its text.
 template <class... Parts>
 [[noreturn]] void refuse(const Parts&... parts) {

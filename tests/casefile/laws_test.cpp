@@ -30,8 +30,8 @@ TEST_CASE("a case has the laws that it has a use for, and says nothing of them a
   const ReadResult result =
       read(small_case("leaks: {}\nconditions: {use: {pose: flat, support: air, load: idle}}\n"));
   REQUIRE(result.errors.empty());
-  const std::vector<std::string> expected = {"laws.open.inertial", "laws.open.viscous", "laws.exchange",
-                                             "laws.mixing"};
+  const std::vector<std::string> expected = {"laws.exchange", "laws.mixing", "laws.open.inertial",
+                                             "laws.open.viscous"};
   CHECK(laws_of(result) == expected);
   for (const Assumption& assumption : result.file.assumptions) CHECK_FALSE(is_law(assumption.key));
   REQUIRE(result.file.laws.size() == expected.size());
@@ -64,6 +64,34 @@ TEST_CASE("fans, gaps, fins, skin and passages bring their laws with them") {
   }
   CHECK(has(two, "passages"));
   for (const char* key : {"still-rotor", "fan-backflow", "exchange"}) CHECK(has(full, key));
+}
+
+TEST_CASE(
+    "a fan's jet beside another vent, and a plume, bring their laws; as written a jet draws with nothing") {
+  const auto has = [](const ReadResult& result, const std::string& key) {
+    INFO(messages(result));
+    REQUIRE(result.errors.empty());
+    const auto keys = laws_of(result);
+    return std::find(keys.begin(), keys.end(), "laws." + key) != keys.end();
+  };
+  const std::string
+      start =
+          "tuft: 1\ndevice: {name: Box, size: [200 mm, 100 mm, 20 mm]}\nleaks: {}\nvents:\n"
+          "  in: {face: left, centre: [30 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
+      beside = "  out: {face: left, centre: [80 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
+      apart = "  out: {face: right, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
+      fan = "fans: {main: {kind: blower, diameter: 50 mm, draws-from: inside, blows-into: out}}\n",
+      heat =
+          "sources: {chip: {heats: {inside: 100 %}, from: [90 mm, 40 mm, 0 mm], to: [110 mm, 60 "
+          "mm, 1 mm]}}\nloads: {idle: {power: {chip: 5 W}}}\n";
+  const ReadResult jet = read(start + beside + fan);
+  CHECK(has(jet, "jet-suction"));
+  CHECK(*jet.file.content.laws.jet_suction == 0.0);
+  CHECK(jet.file.content.laws.jet_suction.high == 2.0);
+  CHECK_FALSE(has(read(start + beside), "jet-suction"));
+  CHECK_FALSE(has(read(start + apart + fan), "jet-suction"));
+  CHECK(has(read(start + apart + heat), "entrainment"));
+  CHECK_FALSE(has(jet, "entrainment"));
 }
 
 TEST_CASE("what the file says of a law counts, and exact takes all as they are") {

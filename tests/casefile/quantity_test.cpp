@@ -85,6 +85,26 @@ TEST_CASE("ranges and factors") {
   check("2 mm */ 1", Dimension::length, SpreadKind::none, 2e-3, 2e-3, 2e-3);
 }
 
+TEST_CASE("five numbers or more are steps, as likely between any two") {
+  const Quantity read = read_quantity("2..3..4..6..9 mm", Dimension::length);
+  REQUIRE(read.ok());
+  CHECK(read.value.spread == SpreadKind::steps);
+  CHECK(*read.value == Approx(4e-3));
+  CHECK(read.value.low == Approx(2e-3));
+  CHECK(read.value.high == Approx(9e-3));
+  REQUIRE(read.steps.size() == 5);
+  CHECK(read.steps[3] == Approx(6e-3));
+  CHECK(write_quantity(read.value, "mm", read.steps) == "2..3..4..6..9 mm");
+  const Quantity warm = read_quantity("20..21..21.5..22..25 °C", Dimension::temperature);
+  REQUIRE(warm.ok());
+  CHECK(write_quantity(warm.value, "°C", warm.steps) == "20..21..21.5..22..25 °C");
+  CHECK(read_quantity("3..4..5 mm", Dimension::length).steps.empty());
+  CHECK(fault("1..2..3..4..5..6 mm", Dimension::length) ==
+        "'1..2..3..4..5..6 mm' is not a range; write 3..5 mm, or 3..4..5 mm with the likeliest value");
+  CHECK(fault("1..2..3..2..5 mm", Dimension::length) ==
+        "the range '1..2..3..2..5 mm' does not rise; write the smaller value first");
+}
+
 TEST_CASE("faulty quantities say what is wrong") {
   CHECK(fault("20 Pa", Dimension::volume_flow) ==
         "'20 Pa' is a pressure, expected a volume flow (L/s, m3/h, cfm)");

@@ -43,6 +43,10 @@ const char* const kGood[] = {
     "claims: [{id: a, say: b, vents: [in], draws-more-than: out, by: 2, when: {}}]\n",
     "claims: []\n",
     "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out}}\n",
+    "fans: {f: {like: blower-30, draws-from: inside, blows-into: out, from-left: 12 mm, from-front: 8 mm}}\n",
+    "  b: {face: top, from-left: 10 mm, from-rear: 5 mm, size: [5 cm, 5 cm], cover: honeycomb}\n"
+    "  c: {face: base, from-left: 10 mm, from-rear: 5 mm, size: [5 cm, 5 cm], cover: {like: comb, hole: 3 mm}}\n",
+    "sources: {a: {joins: {inside: heat-pipe-6}}}\nsupports: {a: fabric-sofa, b: {like: duvet, sink: 1 cm}}\n",
     "\"room\": {\"altitude\": \"10 m\"}\n",
     "sources: {a: {joins: {b: 1 K/W, inside: 2..3 K/W}, capacity: 4 J/K, throttles-at: 90 °C, least-power: 1 "
     "W}}\nparts: {b: {}}\n",
@@ -76,6 +80,9 @@ const char* const kBad[] = {
     "passages: {a: {between: inside, size: [1 mm, 1 mm]}}\n",
     "passages: {a: {between: [inside, inside, inside], size: [1 mm, 1 mm]}}\n",
     "fans: {f: {kind: blower, diameter: 2, draws-from: in, blows-into: out}}\n",
+    "fans: {f: {like: jet, draws-from: in, blows-into: out}}\n",
+    "fans: {f: {draws-from: in, blows-into: out, diameter: 2 cm}}\n",
+    "  b: {face: top, size: [5 cm, 5 cm]}\n",
     "fans: {f: {kind: jet, diameter: 2 cm, draws-from: in, blows-into: out}}\n",
     "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in}}\n",
     "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, curve: {}}}\n",

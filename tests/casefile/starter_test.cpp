@@ -1,6 +1,8 @@
 // The cases somebody begins with: whatever was answered, they read without errors and warnings.
 #include <catch2/catch.hpp>
 
+#include <optional>
+
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
 
@@ -48,7 +50,7 @@ TEST_CASE("a starting case reads with any outlet and any one vent, or all of the
     for (const Face face : outlet_faces(kind)) outlets.push_back(face);
     for (const auto& outlet : outlets) {
       Starter starter = named(kind);
-      starter.outlet = outlet;
+      if (outlet) starter.fans.front().outlet = *outlet;
       std::vector<Face> all;
       for (const Face face : vent_faces(kind)) {
         if (outlet && *outlet == face) continue;
@@ -69,8 +71,31 @@ TEST_CASE("a starting case reads at other sizes") {
       INFO(class_word(kind) << " at " << scale);
       Starter starter = named(kind);
       starter.size *= scale;
-      starter.fan_diameter *= scale;
+      for (StarterFan& fan : starter.fans) fan.diameter *= scale;
       check_clean(starter);
+    }
+  }
+}
+
+TEST_CASE("a starting case reads with several fans, on one face or on two") {
+  for (const StarterClass kind : starter_classes()) {
+    for (const Face first : outlet_faces(kind)) {
+      for (const Face second : outlet_faces(kind)) {
+        INFO(class_word(kind) << " " << tuft::geometry::face_word(first) << " "
+                              << tuft::geometry::face_word(second));
+        Starter starter = named(kind);
+        const StarterFan usual = starter.fans.front();
+        const double diameter = 0.8 * usual.diameter;
+        starter.fans = {{first, diameter}, {second, diameter}, {second, 0.5 * diameter}};
+        starter.vents.clear();
+        for (const Face face : vent_faces(kind))
+          if (face != first && face != second) starter.vents.push_back(face);
+        check_clean(starter);
+        const auto& device = read_case_text(starter_case(starter), "starter.yaml").file.content.device;
+        REQUIRE(device.fans.size() == 3);
+        for (const auto& fan : device.fans) CHECK(fan.is_placed);
+        CHECK((device.fans[0].centre - device.fans[1].centre).norm() > 1e-3);
+      }
     }
   }
 }
@@ -80,7 +105,7 @@ TEST_CASE("a starting case says what was answered") {
   starter.size = {0.26, 0.1123, 0.02};
   starter.feet = 0.0015;
   starter.power = 15.5;
-  starter.fan_diameter = 0.035;
+  starter.fans.front().diameter = 0.035;
   const ReadResult result = read_case_text(starter_case(starter), "starter.yaml");
   REQUIRE(faults(result) == "");
   const auto& content = result.file.content;

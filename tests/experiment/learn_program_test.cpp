@@ -158,6 +158,21 @@ TEST_CASE("a study whose claims hold is good, and takes the claims it is asked f
   CHECK(scratch.entries() == 1);
 }
 
+TEST_CASE("where more is uncertain than can be sampled, predict says so") {
+  const Scratch scratch;
+  std::string supports = "supports: {air: {kind: air, tilt: level}";
+  for (int i = 0; i < 90; ++i) supports += ", bed-" + std::to_string(i) + ": soft";
+  std::string text = bytes_of(box());
+  const std::string before = "supports: {air: {kind: air, tilt: level}";
+  text.replace(text.find(before), before.size(), supports);
+  std::ofstream(scratch.path() / "many.yaml", std::ios::binary) << text;
+  const Outcome run = run_tuft({"predict", "many.yaml", "--no-files"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("There are no probabilities: ") && Contains("and no more than 481"));
+  CHECK(run.out.find("asked for") == std::string::npos);
+}
+
 TEST_CASE("study names the other stable states of a condition, as check does") {
   const Scratch scratch;
   const Outcome run =
@@ -236,7 +251,7 @@ TEST_CASE("inputs are told in the units of the file, and the help names the tool
     const std::size_t at = run.out.find(key);
     return run.out.substr(at, run.out.find('\n', at) - at);
   };
-  CHECK_THAT(row("vents.grille.cover.open"), Contains("21.0 to 59.0 %"));
+  CHECK_THAT(row("vents.grille.cover.open"), Contains("to 59.1 %"));
   CHECK_THAT(row("fans.main.speed"), Contains("rpm"));
   const Outcome help = run_tuft({"learn", "--help"}, scratch.path());
   CHECK_THAT(help.out, Contains("tissue-60") && Contains("hot-wire"));
@@ -250,13 +265,70 @@ TEST_CASE("values that a reading ties together are tied in the learned case") {
   const Outcome run = run_tuft({"learn", box(), seen.string()}, scratch.path());
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
-  CHECK_THAT(run.out, Contains("Correlated now: ") && Contains("fans.main.speed (-0."));
+  CHECK_THAT(run.out, Contains("Correlated now: fans.main.speed with vents.") && Contains("(-0."));
   const Json correlations = results(scratch.path() / "box-learned")["learned"]["correlations"];
   REQUIRE(!correlations.empty());
   CHECK(correlations[0]["correlation"].get<double>() < -0.5);
   const fs::path learned = scratch.path() / "box-learned/learned.yaml";
-  CHECK_THAT(bytes_of(learned), Contains("\ncorrelations:\n  - {inputs: [vents."));
+  CHECK_THAT(bytes_of(learned), Contains("\ncorrelations:\n  - {inputs: [fans.main.speed, vents."));
   CHECK(run_tuft({"lint", learned.string()}, scratch.path()).status == 0);
+}
+
+namespace {
+
+// The box with other text in one place.
+fs::path box_with(const Scratch& scratch, const std::string& from, const std::string& to, bool exact_laws) {
+  std::string text = bytes_of(exact_laws ? fs::path(box()) : doubted_box(scratch));
+  text.replace(text.find(from), from.size(), to);
+  const fs::path path = scratch.path() / "case.yaml";
+  std::ofstream(path, std::ios::binary) << text;
+  return path;
+}
+
+// Learns from `lines`, and looks whether the learned case gives every claim what learning says of it.
+void check_learned_case(const Scratch& scratch, const fs::path& content, const std::string& lines) {
+  const fs::path seen = observations(scratch, lines);
+  const Outcome run = run_tuft({"learn", content.string(), seen.string(), "--out", "l"}, scratch.path());
+  INFO(run.out << run.err);
+  REQUIRE(run.status == 0);
+  CHECK_THAT(run.out, Contains("Solved anew, the learned case gives the claims these probabilities."));
+  const fs::path learned = scratch.path() / "l/learned.yaml";
+  const Outcome again =
+      run_tuft({"study", learned.string(), "--no-field", "--samples", "8192", "--out", "s"}, scratch.path());
+  INFO(again.out << again.err);
+  REQUIRE(again.status <= 2);
+  const Json after = results(scratch.path() / "l")["learned"]["after"];
+  const Json claims = uncertainty_of(scratch.path() / "s")["claims"];
+  for (const Json& claim : after) {
+    const Json& found = entry(claims, claim["id"]);
+    INFO(claim["id"] << ": learned " << claim["probability"] << ", found " << found["probability"]);
+    // Both state an interval of 99 %.
+    CHECK(found["probability_interval"][1] >= claim["probability_interval"][0]);
+    CHECK(found["probability_interval"][0] <= claim["probability_interval"][1]);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("a check of the learned case says what learning said, for every form of spread") {
+  for (const char* open :
+       {"35 % ± 15 %", "20..60 %", "20..30..60 %", "35 % */ 1.7", "20..25..30..40..60 %"}) {
+    INFO(open);
+    const Scratch scratch;
+    const fs::path content = box_with(scratch, "kind: perforated, open: 20..60 %",
+                                      std::string("kind: perforated, open: ") + open, true);
+    check_learned_case(scratch, content, "  - {in: use, anemometer: grille, reads: 0.27 m/s}\n");
+  }
+}
+
+TEST_CASE(
+    "a check of the learned case says what learning said, where a strip tells a little of many values") {
+  const Scratch scratch;
+  const fs::path content =
+      box_with(scratch, "draught: still", "draught: {speed: 0..0.2 m/s, from: 0..360 deg}", false);
+  check_learned_case(scratch, content,
+                     "  - {in: use, strip: comb, leans: in}\n"
+                     "  - {in: use, anemometer: grille, reads: 0.3 m/s, error: 0.1 m/s}\n");
 }
 
 TEST_CASE("observations of what isn't there are named with their place, and nothing is written") {

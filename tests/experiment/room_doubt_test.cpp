@@ -137,13 +137,13 @@ TEST_CASE("the nominal prediction stays in still air on a level table, whatever 
   }
   int air = 0, tilt = 0;
   for (const geometry::Input& input : content.inputs) {
-    air += experiment::is_draught_input(input.key) ? 1 : 0;
-    tilt += experiment::is_tilt_input(input.key) ? 1 : 0;
+    air += study::is_draught_input(input.key) ? 1 : 0;
+    tilt += study::is_tilt_input(input.key) ? 1 : 0;
   }
   CHECK(air == 2);
   CHECK(tilt == 8);  // two for each of desk, foot, wall and air, in all poses on them
   for (const geometry::Input& input : quiet.inputs) {
-    CHECK_FALSE(experiment::is_draught_input(input.key));
+    CHECK_FALSE(study::is_draught_input(input.key));
     CHECK(input.key.find("supports.desk.tilt") == std::string::npos);
   }
 }

@@ -25,6 +25,9 @@ struct Sampled {
     options.budget.first = options.budget.most = points;
     sample = study::run(sampler, options);
   }
+  std::vector<UncertaintyShares> shares() const {
+    return uncertainty_shares(content, questions, sampler, sample);
+  }
 };
 
 const Influence* find(const Sensitivity& claim, const std::vector<study::Input>& inputs,
@@ -39,8 +42,7 @@ const Influence* find(const Sensitivity& claim, const std::vector<study::Input>&
 
 TEST_CASE("the sample itself tells the first-order shares of the plan") {
   const Sampled sampled;
-  const auto told =
-      sensitivity_by_sample(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
+  const auto told = sensitivity_by_sample(sampled.shares());
   const auto planned = sensitivity(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
   CHECK_FALSE(told.planned);
   CHECK(planned.planned);
@@ -64,8 +66,7 @@ TEST_CASE("the sample itself tells the first-order shares of the plan") {
 
 TEST_CASE("what can't be decided from noise is not told, and few samples tell nothing") {
   const Sampled sampled;
-  const auto told =
-      sensitivity_by_sample(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
+  const auto told = sensitivity_by_sample(sampled.shares());
   for (const Sensitivity& claim : told.claims) {
     for (std::size_t i = 0; i < claim.influences.size(); ++i) {
       CHECK(claim.influences[i].index.first_interval.low > 0.0);
@@ -74,7 +75,7 @@ TEST_CASE("what can't be decided from noise is not told, and few samples tell no
     }
   }
   const Sampled few(2);
-  CHECK(sensitivity_by_sample(few.content, few.questions, few.sampler, few.sample).claims.empty());
+  CHECK(sensitivity_by_sample(few.shares()).claims.empty());
 }
 
 TEST_CASE("the rest stands last whatever its share") {
@@ -107,7 +108,7 @@ TEST_CASE("what the field says otherwise counts as the model's part of a claim's
     const study::Sampler sampler(content, questions.conditions, corrections);
     study::Options options;
     options.budget.first = options.budget.most = 64;
-    const auto all = uncertainty_shares(content, questions, study::run(sampler, options));
+    const auto all = uncertainty_shares(content, questions, sampler, study::run(sampler, options));
     REQUIRE(all.size() == 1);
     CHECK(all[0].varies);
     return all[0].of;

@@ -538,3 +538,22 @@ TEST_CASE(
     }
   }
 }
+
+TEST_CASE("fans and fins without a place are dotted, and the drawing says so") {
+  geometry::Case content = read("slim-notebook.yaml");
+  REQUIRE(content.device.fans.size() == 2);
+  DeviceDrawing drawing;
+  drawing.device = content.device;
+  const std::string placed = device_drawing(drawing);
+  CHECK(placed.find("place not given") == std::string::npos);
+  drawing.device.fans[0].is_placed = false;
+  drawing.device.fin_stacks[1].is_placed = false;
+  const std::string drawn = device_drawing(drawing);
+  std::size_t said = 0;
+  for (std::size_t at = drawn.find("place not given"); at != std::string::npos;
+       at = drawn.find("place not given", at + 1))
+    ++said;
+  CHECK(said == 2);
+  CHECK(drawn.find("1.5 4") != std::string::npos);
+  CHECK(placed.find("1.5 4") == std::string::npos);
+}

@@ -83,8 +83,8 @@ TEST_CASE("air that swings about a steady state: its mean is near that state, an
 }
 
 TEST_CASE("the open box on its end is stable, as a run in time is that comes back to it", "[stability]") {
-  // 600 s after a disturbance of 2 % every vent's flow was back within 1e-11. The compact Jacobian, which
-  // leaves out what vents do to momentum, has a growth of 0.04 1/s here instead.
+  // 600 s after a disturbance of 2 % every vent's flow was back within 1e-11. Without the slopes of what
+  // vents do to momentum there is a growth of 0.04 1/s here instead.
   PlanOptions options;
   options.cell = 1e-3;
   for (const char* condition : {"on-its-end", "leaning-over"}) {

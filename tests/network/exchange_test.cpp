@@ -15,8 +15,8 @@ StripLaw simple_strip(double alpha, double beta) { return {alpha, 0.0, beta, 0.0
 
 }  // namespace
 
-TEST_CASE(
-    "Epstein's coefficient: thin plate, peak and long duct as the abstract of Epstein (1988) describes") {
+TEST_CASE("Epstein's coefficient: thin plate, peak and long duct as the abstract of Epstein (1988) describes",
+          "[memory:6]") {
   // Values of the formula from memory; the abstract (seen) gives four regimes and a peak, no numbers.
   CHECK(epstein_coefficient(0.01) == Approx(0.0550).epsilon(2e-3));
   CHECK(epstein_coefficient(0.5) == Approx(0.0931).epsilon(2e-3));
@@ -26,7 +26,7 @@ TEST_CASE(
   CHECK(epstein_coefficient(0.6) > epstein_coefficient(0.7));
 }
 
-TEST_CASE("a bare opening exchanges as Epstein's law says") {
+TEST_CASE("a bare opening exchanges as Epstein's law says", "[memory:1]") {
   const double diameter = 0.04, g = 9.81, density = 1.15, difference = 0.08;
   const double area = 0.25 * kPi * diameter * diameter;
   const ExchangeLaw law = exchange_law(area, 0.0);
@@ -36,7 +36,8 @@ TEST_CASE("a bare opening exchanges as Epstein's law says") {
   CHECK(at.flow == Approx(density * volume).epsilon(1e-6));
 }
 
-TEST_CASE("exchange is stopped by a through-flow of .20/.055 times itself, and by lighter air above") {
+TEST_CASE("exchange is stopped by a through-flow of .20/.055 times itself, and by lighter air above",
+          "[echo:2]") {
   const ExchangeLaw law = exchange_law(1e-3, 1e-3);
   const Exchange still = exchange_under_heavier_air(law, 0.5, simple_strip(1e-3, 1.2), 0.0);
   const double purge = 0.20 / 0.055 * still.flow;

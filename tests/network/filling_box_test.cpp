@@ -82,7 +82,7 @@ double where(const Function& function, double value) {
 
 }  // namespace
 
-TEST_CASE("filling box: interface over a point of heat, Linden, Lane-Serff & Smeed 1990") {
+TEST_CASE("filling box: interface over a point of heat, Linden, Lane-Serff & Smeed 1990", "[memory:8]") {
   // A*/H^2 = C^(3/2) (xi^5/(1 - xi))^(1/2), C = 0.142 (from memory). The interface does not depend on the
   // heat.
   for (const double slot : {0.01, 0.02, 0.04, 0.08})
@@ -98,7 +98,7 @@ TEST_CASE("filling box: interface over a point of heat, Linden, Lane-Serff & Sme
     }
 }
 
-TEST_CASE("filling box: interface over a line of heat") {
+TEST_CASE("filling box: interface over a line of heat", "[derived:3]") {
   // The same balance with the flow (2 a)^(2/3) B'^(1/3) h of a line, a = 0.16 (Akhter & Kaye 2020, abstract):
   // A*/(L H) = 2 a (xi^3/(1 - xi))^(1/2), derived.
   for (const double slot : {0.02, 0.08, 0.3}) {
@@ -110,7 +110,7 @@ TEST_CASE("filling box: interface over a line of heat") {
   }
 }
 
-TEST_CASE("filling box: heat all over the floor mixes the room, Fitzgerald & Woods 2008") {
+TEST_CASE("filling box: heat all over the floor mixes the room, Fitzgerald & Woods 2008", "[derived:3]") {
   // Distributed heating at the base gives one temperature (abstract); flow^3 = A*^2 B H (derived).
   const double slot = 0.05, power = 200.0;
   const Room room = solved_room(room_with(slot, power, {2.0, 2.0, 0.0}, {kSide, kSide, 0.0}));

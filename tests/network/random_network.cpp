@@ -171,7 +171,14 @@ class Maker {
     link.outlet = whole(0, static_cast<int>(graph_.openings.size()) - 1);
     link.a = whole(0, n_nodes - 1);
     link.share = uniform(0.0, 0.3);
-    if (link.outlet != link.element) graph_.links.push_back(link);
+    if (link.outlet == link.element) return;
+    // Vents of more than one opening, where there are enough to be two of each.
+    const int n = static_cast<int>(graph_.openings.size());
+    const auto is_free = [&](int e) { return e != link.element && e != link.outlet; };
+    const int next = (link.element + 1) % n, last = (link.outlet + n - 1) % n;
+    if (is_free(next) && link.share > 0.1) link.intakes = {next};
+    if (is_free(last) && last != next) link.outlets = {last};
+    graph_.links.push_back(link);
   }
 
   std::mt19937_64 random_;

@@ -101,7 +101,7 @@ TEST_CASE("stack flow of two openings in the six named poses has the sign gravit
 }
 
 // h / H = 1 / (1 + (A1/A2)^2 (Ti/To)), A1 the lower opening: from the mass balance of the two orifices.
-TEST_CASE("neutral level of two unequal openings") {
+TEST_CASE("neutral level of two unequal openings", "[derived:3]") {
   for (double ratio : {0.5, 1.0, 2.0}) {
     Graph graph = warm_box(geometry::Pose{});
     const double height = 0.2, temperature = 323.15;
@@ -121,7 +121,7 @@ TEST_CASE("neutral level of two unequal openings") {
 // Small-chassis sizes of the same formula, computed by hand with rho = 353/T and Cd 0.6 (derived):
 // To 293.15 K, Ti 313.15 K, H 20 mm: head .01509 Pa, .0795 kg/s per m2; To 298.15 K, Ti 323.15 K, H 200 mm:
 // .1797 Pa, .271 kg/s per m2.
-TEST_CASE("stack flows of chassis size by hand") {
+TEST_CASE("stack flows of chassis size by hand", "[derived:2]") {
   struct Row {
     double outside, inside, height, flux;
   };
@@ -137,7 +137,8 @@ TEST_CASE("stack flows of chassis size by hand") {
 
 // Each way Q = (Cd/3) W H^1.5 sqrt(g'), Brown & Solvason (1962) Int. J. Heat Mass Transfer 5:859-868 (form
 // derived by integrating Cd W sqrt(2 g' z) over half the height; citation from memory).
-TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright and on its side") {
+TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright and on its side",
+          "[derived:4]") {
   const double width = 0.08, height = 0.05, temperature = 296.15;  // small difference: both densities alike
   for (const bool upright : {true, false}) {
     Graph graph = warm_box(upright ? geometry::Pose{} : geometry::named_pose("on-left-edge"));

@@ -6,6 +6,7 @@
 #include "tests/network/chassis.hpp"
 #include "tests/network/heat_chassis.hpp"
 #include "tests/network/transient_support.hpp"
+#include "tests/support/chassis.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
@@ -269,4 +270,36 @@ TEST_CASE("what leaves and what is stored is what is given, at any temperatures"
     temperature[i] = 300.0 + 3.0 * static_cast<double>(i % 7);
   REQUIRE(heat.settle(temperature));
   CHECK(heat.heat().sum() == Approx(heat.given() - heat.left()).epsilon(1e-9));
+}
+
+// A standing door alone is taken in strips because of the heat behind it: also when that is switched off.
+TEST_CASE("a room behind a door is followed after its heater is switched off") {
+  geometry::Case c = test::box({0.2, 0.2, 0.12});
+  c.room.temperature = 293.15;
+  c.device.zones[0].wall_conductance = 0.05;
+  geometry::Vent door = test::vent("door", geometry::Face::right, {0.2, 0.1, 0.05}, 0.02, 0.1);
+  door.cover.kind = geometry::CoverKind::open;
+  door.cover.open_ratio = 1.0;
+  c.device.vents = {door};
+  geometry::Source heater;
+  heater.name = "heater";
+  heater.shares = {{{geometry::PlaceKind::zone, 0}, 1.0}};
+  heater.is_placed = true;
+  heater.centre = {0.1, 0.1, 0.0};
+  c.device.sources = {heater};
+  geometry::SourcePower power;
+  power.source = 0;
+  power.power = 2;
+  c.loads[0].powers = {power};
+  network::Plan plan;
+  plan.condition = 0;
+  network::ScheduledEvent off;
+  off.kind = network::ScheduledEvent::Kind::power_off;
+  off.time = 60.0;
+  plan.events = {off};
+  const network::WarmUp followed = network::warm_up(c, plan);
+  INFO(followed.transient.message);
+  CHECK(followed.transient.ending != network::Ending::failed);
+  REQUIRE_FALSE(followed.zone.empty());
+  CHECK(followed.transient.history.temperature[0].values.back() == Approx(293.15).margin(2.0));
 }

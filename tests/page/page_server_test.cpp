@@ -89,3 +89,40 @@ TEST_CASE("a port that is taken is told") {
   PageServer first(0, "x");
   CHECK_THROWS_WITH(PageServer(first.port(), "y"), Contains("cannot show a page at 127.0.0.1:"));
 }
+
+namespace {
+
+std::string post(const PageServer& server, const std::string& place, const std::string& origin,
+                 const std::string& body) {
+  const std::string given = origin.empty() ? "" : "Origin: " + origin + "\r\n";
+  return send_request(server.port(), "POST " + place + " HTTP/1.1\r\nHost: " + own_host(server) + "\r\n" +
+                                         given + "Connection: close\r\nContent-Length: " +
+                                         std::to_string(body.size()) + "\r\n\r\n" + body);
+}
+
+}  // namespace
+
+TEST_CASE("a desk is found under its key alone, and takes what its own page posts") {
+  PageServer server(0, "x");
+  std::vector<std::string> taken;
+  server.open({"0123abcd", [] { return "<p>desk</p>"; },
+               [&](const std::string& what, const std::string& body) -> tuft::page::PostReply {
+                 taken.push_back(what + "=" + body);
+                 return {201, "{\"errors\":null}"};
+               }});
+  const std::string own = "http://" + own_host(server), place = "/draw/0123abcd/";
+  CHECK(server.desk_address() == own + place);
+  CHECK_THAT(get(server.port(), place, own_host(server)),
+             StartsWith("HTTP/1.1 200") && Contains("<p>desk</p>"));
+  CHECK_THAT(get(server.port(), "/draw/0123abce/", own_host(server)), StartsWith("HTTP/1.1 404"));
+  CHECK_THAT(get(server.port(), place, "evil.example"), StartsWith("HTTP/1.1 403"));
+  CHECK_THAT(post(server, place + "save", own, "tuft: 1\n"),
+             StartsWith("HTTP/1.1 201") && Contains("errors"));
+  CHECK_THAT(post(server, place + "save", "", "a"), StartsWith("HTTP/1.1 403"));
+  CHECK_THAT(post(server, place + "save", "http://evil.example", "b"), StartsWith("HTTP/1.1 403"));
+  CHECK_THAT(post(server, place + "save", own + "0", "c"), StartsWith("HTTP/1.1 403"));
+  CHECK_THAT(post(server, "/draw/0123abce/save", own, "d"), StartsWith("HTTP/1.1 405"));
+  CHECK_THAT(post(server, place, own, "e"), StartsWith("HTTP/1.1 405"));
+  CHECK_THAT(post(server, "/page", own, "f"), StartsWith("HTTP/1.1 405"));
+  CHECK(taken == std::vector<std::string>{"save=tuft: 1\n"});
+}

@@ -59,8 +59,7 @@ Constants laminar_line() {
     end = y;
     return false;
   };
-  const double speed = speed_on_axis(sinks);
-  sinks(speed);
+  const double speed = speed_on_axis(sinks);         // `end` is that of the last shot that did not sink
   const double scale = std::pow(0.5 / end[4], 0.2);  // F = scale f makes the integral 1
   return {2.0 * scale * end[0], speed * scale * scale};
 }
@@ -84,14 +83,13 @@ Constants laminar_point() {
     end = y;
     return false;
   };
-  const double speed = speed_on_axis(sinks);
-  sinks(speed);
+  const double speed = speed_on_axis(sinks);  // `end` is that of the last shot that did not sink
   return {2.0 * tuft::numerics::kPi * end[0], speed / std::sqrt(2.0 * tuft::numerics::kPi * end[4])};
 }
 
 }  // namespace
 
-TEST_CASE("laminar plumes: the constants solve the boundary-layer equations") {
+TEST_CASE("laminar plumes: the constants solve the boundary-layer equations", "[derived:4]") {
   const Constants line = laminar_line();
   CHECK(line.flow == Approx(laminar_line_constant).epsilon(0.005));
   CHECK(line.speed == Approx(laminar_line_speed).epsilon(0.005));
@@ -100,7 +98,7 @@ TEST_CASE("laminar plumes: the constants solve the boundary-layer equations") {
   CHECK(point.speed == Approx(laminar_point_speed).epsilon(0.01));
 }
 
-TEST_CASE("a turbulent plume over a point grows as Morton, Taylor & Turner 1956 have it") {
+TEST_CASE("a turbulent plume over a point grows as Morton, Taylor & Turner 1956 have it", "[memory:2]") {
   // 6/5 a (9/10 a)^(1/3) pi^(2/3) (from memory).
   const double a = 0.117;
   CHECK(1.2 * a * std::cbrt(0.9 * a) * std::pow(tuft::numerics::kPi, 2.0 / 3.0) ==

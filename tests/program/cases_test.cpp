@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <set>
 #include <sstream>
 
@@ -164,14 +165,23 @@ TEST_CASE("cases: claims end as the verdicts say, and none fails") {
     CHECK(results["claims"].size() >= 3);
     const auto verdicts = verdicts_of(run.out);
     CHECK(run.status == status_of(verdicts));
-    // `predict` asks the network alone, `check` the field as well where the case lets it: it may decide what
-    // the former leaves open, never turn it.
-    for (const json& claim : results["claims"]) {
+    // `predict` asks the network alone, `check` the field as well where the network is unsure: it may decide
+    // what the former leaves open, never turn it.
+    const Outcome told = run_tuft({"predict", (kCases / file).string(), "--no-files"}, scratch.path());
+    bool asked = false;
+    for (const json& claim : results["uncertainty"]["claims"]) {
       const std::string id = claim["id"], said = claim["verdict"];
       INFO(id);
       REQUIRE(verdicts.count(id) == 1);
       if (said != "undecided") CHECK(verdicts.at(id) == said);
+      if (claim["left_to_field"]) CHECK(said == "undecided");
+      CHECK(std::regex_search(told.out, std::regex("\n" + id + " +left open ")) == claim["left_to_field"]);
+      asked = asked || claim["left_to_field"];
     }
+    const bool by_field = run.out.find("etwork and field ") != std::string::npos ||
+                          run.out.find("the network is unsure") != std::string::npos;
+    CHECK(asked == by_field);
+    CHECK((told.out.find("left open: the network") != std::string::npos) == asked);
     CHECK(run.status != 1);
     if (all_hold.count(file) > 0) CHECK(run.status == 0);
     if (all_hold.count(file) > 0) CHECK(run.err.empty());

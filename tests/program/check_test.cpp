@@ -91,6 +91,14 @@ TEST_CASE("a file that is not there, a folder, and nonsense") {
   CHECK(scratch.entries() == 0);
 }
 
+TEST_CASE("lint names what has no place, and how one is said") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"lint", case_path("chassis.yaml")}, scratch.path());
+  INFO(run.out);
+  CHECK_THAT(run.out,
+             Contains("Place not given: fans.main and sources.board.") && Contains("from-left: 12 mm"));
+}
+
 TEST_CASE("lint lists what was assumed") {
   const Scratch scratch;
   const Outcome run = run_tuft({"lint", case_path("chassis.yaml")}, scratch.path());

@@ -24,9 +24,10 @@ TEST_CASE("field sets network and field side by side and writes its folder whole
   CHECK(run.status == 0);
   CHECK(run.err.empty());
   CHECK_THAT(run.out, Contains("use: flat, on table, load stress") && Contains("Network and field") &&
-                          Contains("Results: chassis-field (") && Contains("not a safety assessment"));
+                          Contains("Results: chassis-field-use (") && Contains("not a safety assessment"));
+  CHECK_THAT(run.out, Contains("! Place not given: fans.main and sources.board."));
   CHECK(run.out.find('\x1b') == std::string::npos);
-  const fs::path folder = scratch.path() / "chassis-field";
+  const fs::path folder = scratch.path() / "chassis-field-use";
   const auto json = nlohmann::json::parse(bytes_of(folder / "results.json"));
   for (const auto& file : json["files"]) CHECK(fs::is_regular_file(folder / file.get<std::string>()));
   CHECK(json["conditions"].size() == 1);
@@ -46,7 +47,7 @@ TEST_CASE("field --refine says what cells half as large change, on the screen an
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK_THAT(run.out, Contains("On cells half as large (10 mm) the through-flow changes by"));
-  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "chassis-field/results.json"));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "chassis-field-use/results.json"));
   const auto& refined = json["field"]["refined"];
   CHECK(refined["found"] == true);
   CHECK(refined["cell_m"] == 0.01);

@@ -2,7 +2,7 @@
 //
 // A block ```console holds commands ("$ tuft ...") and below each the lines it prints, in their order; "..."
 // stands for lines left out. "$ echo $?" shows the exit status of the command before. A block ```yaml that
-// begins with "# FILE.yaml" is that file; cases/ is at hand.
+// begins with "# FILE.yaml" is that file, and likewise ```csv; cases/ is at hand.
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <sstream>
@@ -63,7 +63,7 @@ class Follower {
         fs::copy_file(entry.path(), scratch_.path() / entry.path().filename());
     }
     for (const Block& block : blocks_of(text_of(document))) {
-      if (block.language == "yaml") write(block);
+      if (block.language == "yaml" || block.language == "csv") write(block);
       if (block.language == "console") follow(block);
     }
   }
@@ -71,7 +71,7 @@ class Follower {
 
  private:
   void write(const Block& block) const {
-    const auto names = matches(block.lines.front(), "^# ([a-z-]+\\.yaml)$");
+    const auto names = matches(block.lines.front(), "^# ([a-z-]+\\.(?:yaml|csv))$");
     if (names.empty()) return;  // a part of a file, to look at
     std::ofstream out(scratch_.path() / names.front());
     for (const std::string& line : block.lines) out << line << "\n";

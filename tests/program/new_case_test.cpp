@@ -44,12 +44,27 @@ TEST_CASE("options say what the device is") {
   CHECK_THAT(text, !Contains("face: left"));
 }
 
+TEST_CASE("several fans are named in plain words, and the case predicts") {
+  const Scratch scratch;
+  const Outcome made = run_tuft({"new", "Twin", "--class", "laptop", "--size", "35,9 x 24,4 x 2,2 cm",
+                                 "--outlet", "left,right", "--fan", "2 x 60 mm", "--vents", "bottom"},
+                                scratch.path());
+  INFO(made.out << made.err);
+  REQUIRE(made.status == 0);
+  CHECK_THAT(bytes_of(scratch.path() / "twin.yaml"),
+             Contains("size: [359 mm, 244 mm, 22 mm]") && Contains("fan-2:") && Contains("right-outlet"));
+  const Outcome predicted =
+      run_tuft({"predict", "twin.yaml", "--no-files", "--samples", "0"}, scratch.path());
+  INFO(predicted.out << predicted.err);
+  CHECK(predicted.status == 0);
+}
+
 TEST_CASE("a wrong option is told with what is allowed, and nothing is written") {
   const Scratch scratch;
   const std::vector<std::pair<std::vector<std::string>, const char*>> wrong = {
-      {{"new", "N", "--class", "notebook"}, "slim-notebook"},
+      {{"new", "N", "--class", "notebok"}, "did you mean 'notebook'?"},
       {{"new", "N", "--class", "handheld", "--size", "1 x 2"}, "three lengths"},
-      {{"new", "N", "--class", "handheld", "--vents", "bottom"}, "base"},
+      {{"new", "N", "--class", "handheld", "--vents", "bottm"}, "base"},
       {{"new", "N", "--class", "handheld", "--fan", "300 mm"}, "out of range"},
       {{"new", "N", "--class", "handheld", "--power", "5 mm"}, "length"},
       {{"new"}, "NAME"}};

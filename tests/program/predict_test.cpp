@@ -25,9 +25,10 @@ std::string in_one_line(const std::string& text) {
 // Lines with a verdict word; each must hold the probability and the interval it rests on. Where all samples
 // or none make a claim true, the interval's inner end is the probability.
 int verdict_rows(const std::string& text) {
-  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|undecided)([^a-z]|$)");
+  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|undecided|left open )([^a-z]|$)");
   static const std::regex band(
-      "(holds|fails|undecided) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ %|[0-9]+ "
+      "(holds|fails|undecided|left open) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ "
+      "%|[0-9]+ "
       "to [0-9]+ %)\\))$");
   // The rule itself names the words; it may be broken over two lines.
   static const std::regex rule(
@@ -260,6 +261,48 @@ TEST_CASE("compare says what changes") {
             .status == 3);
   CHECK(run_tuft({"compare", case_path("chassis.yaml"), "--from", "use"}, scratch.path()).status == 3);
   CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("compare shows temperatures beside each other") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"compare", case_path("chassis.yaml"), "--from", "use", "--to", "off"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK_THAT(run.out, Contains("temperature of") && Contains("warmer by"));
+  CHECK(std::regex_search(run.out, std::regex("  inside +air +[0-9.]+ +[0-9.]+ +[-+][0-9.]+\n")));
+}
+
+TEST_CASE("two files are compared, vents by their names, and what one lacks is listed") {
+  const Scratch scratch;
+  std::string other = bytes_of(case_path("chassis.yaml"));
+  const auto replace = [&other](const std::string& from, const std::string& to) {
+    for (std::size_t at = other.find(from); at != std::string::npos; at = other.find(from, at + to.size()))
+      other.replace(at, from.size(), to);
+  };
+  replace("  slot: {face: left", "  gap: {face: left");  // another name
+  replace("[grille, slot]", "[grille, gap]");
+  replace("board: 30 W", "board: 60 W");
+  const fs::path second = scratch.path() / "other.yaml";
+  std::ofstream(second) << other;
+  const Outcome run =
+      run_tuft({"compare", case_path("chassis.yaml"), second.string(), "--condition", "use"}, scratch.path());
+  INFO(run.out << run.err);
+  REQUIRE(run.status == 0);
+  CHECK_THAT(run.out, Contains("from use of ") && Contains("to   use of ") && Contains("grille") &&
+                          Contains("outlet"));
+  CHECK_THAT(in_one_line(run.out), Contains("(vents are matched by their names): slot") &&
+                                       Contains("(vents are matched by their names): gap"));
+  // Twice the power and the same fan: the air inside is warmer in the second.
+  CHECK(std::regex_search(run.out, std::regex("  inside +air +[0-9.]+ +[0-9.]+ +\\+[0-9.]+\n")));
+  const std::string path = case_path("chassis.yaml");
+  CHECK_THAT(run_tuft({"compare", path, second.string()}, scratch.path()).err, Contains("--condition"));
+  CHECK_THAT(run_tuft({"compare", path, "--condition", "use"}, scratch.path()).err,
+             Contains("--from and --to"));
+  CHECK(
+      run_tuft({"compare", path, second.string(), "--from", "use", "--to", "bench"}, scratch.path()).status ==
+      0);
+  CHECK_THAT(run_tuft({"compare", path, second.string(), "--condition", "us"}, scratch.path()).err,
+             Contains("did you mean 'use'?"));
 }
 
 TEST_CASE("explain speaks of the vent asked for") {

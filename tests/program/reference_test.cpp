@@ -86,6 +86,23 @@ TEST_CASE("a key can be asked for by its path, with names of one's own, and by i
   CHECK(shows(reference({"at"}), "passages.*.at"));
 }
 
+TEST_CASE("generic things are listed with what they give and why, and one can be asked for") {
+  const std::string all = reference({"generic"});
+  CHECK_THAT(all, Contains("blower-50") && Contains("heat-pipe-6") && Contains("honeycomb") &&
+                      Contains("fabric-sofa"));
+  CHECK_THAT(all, Contains("common practice, no source"));
+  for (const std::string& line : lines_of(all)) CHECK(tuft::io::display_width(line) <= 80);
+  const std::string one = reference({"blower-50"});
+  CHECK_THAT(one, Contains("47..50..54 mm; thickness: 3.5..5..7 mm") && !Contains("blower-60"));
+  const Scratch scratch;
+  CHECK_THAT(run_tuft({"reference", "blower-55"}, scratch.path()).err, Contains("did you mean 'blower-50'?"));
+  const auto json = nlohmann::json::parse(reference({"--generic-json"}));
+  CHECK(json["fans"].size() >= 8);
+  CHECK(json["supports"][0]["gives"].contains("permeability"));
+  CHECK_THAT(reference({"fans.*.at"}),
+             Contains("tuft field"));  // it no longer says that the place does not count
+}
+
 TEST_CASE("what the reference does not know is answered with the nearest word") {
   const Scratch scratch;
   const std::vector<std::pair<const char*, const char*>> slips = {

@@ -75,3 +75,42 @@ TEST_CASE("pairs that make no sense are refused") {
   CHECK_THROWS_WITH(Correlation(-1), "correlation: the number of inputs must not be negative");
   CHECK_THROWS_WITH(Correlation(2, {}, {"a"}), "correlation: one name for each input is needed, or none");
 }
+
+TEST_CASE("inputs of a joint list take its rows equally often, each place spread over its part") {
+  // Two devices in ten parts: (2, 7) and (5, 1). Input 1 is not of the list.
+  const Correlation joint(3, {{0, 2, 0.9}, {1, 2, 0.5}}, {}, {{2, 0}, {{2, 7}, {5, 1}}, 10});
+  REQUIRE(joint.groups().size() == 2);
+  CHECK(joint.groups()[0] == std::vector<int>{0, 2});
+  CHECK(joint.groups()[1] == std::vector<int>{1});
+  int first = 0;
+  const SampleMatrix u = Sobol(3, 1).points(0, 1024);
+  double mean = 0.0;
+  for (Eigen::Index i = 0; i < u.rows(); ++i) {
+    std::vector<double> row(u.row(i).data(), u.row(i).data() + 3);
+    const double alone = row[1];
+    joint.tie(row.data());
+    CHECK(row[1] == alone);
+    const int a = static_cast<int>(row[2] * 10.0), b = static_cast<int>(row[0] * 10.0);
+    CHECK(((a == 2 && b == 7) || (a == 5 && b == 1)));
+    first += a == 2 ? 1 : 0;
+    mean += (row[2] * 10.0 - a) / 1024.0;
+    // Scores and coordinates are the same way.
+    std::vector<double> z;
+    for (int k = 0; k < 3; ++k) z.push_back(normal_quantile(u(i, k)));
+    joint.tie_scores(z.data());
+    for (int k = 0; k < 3; ++k)
+      CHECK(normal_cumulative(z[static_cast<std::size_t>(k)]) == Approx(row[static_cast<std::size_t>(k)]));
+  }
+  CHECK(first == 512);
+  CHECK(mean == Approx(0.5).margin(0.01));
+}
+
+TEST_CASE("joint lists that make no sense are refused") {
+  const auto made = [](JointPlaces joint) { return Correlation(3, {}, {}, std::move(joint)); };
+  CHECK_THROWS_AS(made({{0, 3}, {{1, 1}}, 10}), std::invalid_argument);
+  CHECK_THROWS_AS(made({{0, 0}, {{1, 1}}, 10}), std::invalid_argument);
+  CHECK_THROWS_AS(made({{0, 1}, {}, 10}), std::invalid_argument);
+  CHECK_THROWS_AS(made({{0, 1}, {{1}}, 10}), std::invalid_argument);
+  CHECK_THROWS_AS(made({{0, 1}, {{1, 10}}, 10}), std::invalid_argument);
+  CHECK_NOTHROW(made({{0, 1}, {{1, 9}}, 10}));
+}

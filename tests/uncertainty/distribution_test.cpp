@@ -38,6 +38,12 @@ double below_uncut(const Distribution& d, double x) {
       return at < d.nominal ? up * up / (width * (d.nominal - d.low))
                             : 1.0 - (down == 0.0 ? 0.0 : down * down / (width * (d.high - d.nominal)));
     }
+    case Shape::steps: {
+      double sum = 0.0;
+      for (std::size_t k = 0; k + 1 < d.steps.size(); ++k)
+        sum += std::clamp((x - d.steps[k]) / (d.steps[k + 1] - d.steps[k]), 0.0, 1.0);
+      return sum / static_cast<double>(d.steps.size() - 1);
+    }
     case Shape::fixed:
       break;
   }
@@ -125,4 +131,34 @@ TEST_CASE("a spread that makes no sense is refused by name") {
                     "power: every number must be finite");
   CHECK_THROWS_WITH(require_valid(bounded(kNormal, nan, 36.0), "power"),
                     "power: every number must be finite");
+}
+
+TEST_CASE("a spread in steps has equal parts between its numbers, and half below the middle one") {
+  const Distribution d{Shape::steps, 4.0, 2.0, 9.0, -1e9, 1e9, {2.0, 3.0, 4.0, 6.0, 9.0}};
+  require_valid(d, "steps");
+  CHECK(quantile(d, 0.25) == Approx(3.0));
+  CHECK(quantile(d, 0.5) == Approx(4.0));
+  CHECK(quantile(d, 0.875) == Approx(7.5));
+  CHECK(quantile(d, 1e-12) == Approx(2.0));
+  Distribution cut = d;
+  cut.floor = 3.0;
+  CHECK(quantile(cut, 1.0 / 3.0) == Approx(4.0));  // of the three parts left
+  Distribution wrong = d;
+  wrong.steps[2] = 1.0;
+  CHECK_THROWS_AS(require_valid(wrong, "steps"), std::invalid_argument);
+  wrong = d;
+  wrong.steps.back() = 8.0;
+  CHECK_THROWS_AS(require_valid(wrong, "steps"), std::invalid_argument);
+}
+
+TEST_CASE("the part below a value undoes the quantile, for every shape and where bounds cut it") {
+  const Distribution shapes[] = {
+      {Shape::normal, 3.0, 1.0, 5.0},     {Shape::normal, 3.0, 1.0, 5.0, 2.5, 6.0},
+      {Shape::uniform, 3.0, 1.0, 5.0},    {Shape::log_uniform, 3.0, 1.0, 9.0, 1.5},
+      {Shape::triangular, 2.0, 1.0, 5.0}, {Shape::steps, 3.0, 1.0, 9.0, 0.0, 8.0, {1.0, 2.0, 3.0, 3.5, 9.0}}};
+  for (const Distribution& d : shapes)
+    for (const double u : {0.001, 0.1, 0.37, 0.5, 0.9, 0.9999}) {
+      INFO(static_cast<int>(d.shape) << " at " << u);
+      CHECK(cumulative(d, quantile(d, u)) == Approx(u).epsilon(1e-9));
+    }
 }

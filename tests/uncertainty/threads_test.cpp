@@ -8,6 +8,7 @@
 #include "solver/uncertainty/indices.hpp"
 #include "solver/uncertainty/information_gain.hpp"
 #include "solver/uncertainty/probability.hpp"
+#include "solver/uncertainty/shares.hpp"
 #include "solver/uncertainty/weights.hpp"
 #include "tests/uncertainty/functions.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
@@ -27,7 +28,8 @@ std::vector<double> everything(int threads) {
   out.insert(out.end(), v.data(), v.data() + v.size());
   std::vector<double> y;
   for (Eigen::Index i = 0; i < u.rows(); ++i) y.push_back(g_function(u.row(i).data()));
-  for (const GivenDataIndex& each : given_data_indices(u, y)) out.insert(out.end(), {each.first, each.error});
+  for (const auto& of_output : variance_shares(u, std::vector<bool>(8), {{0}, {1, 2}, {3}}, {y, y, y}))
+    for (const Share& each : of_output) out.insert(out.end(), {each.first, each.error});
   const SaltelliDesign plan(8, 256, 3);
   std::vector<double> point(8), output;
   for (std::size_t k = 0; k < plan.runs(); ++k) {

@@ -1,6 +1,7 @@
 // tuft compare: what changes from one condition to another.
 #include <CLI/CLI.hpp>
 
+#include "geometry/device/lists.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
@@ -14,7 +15,14 @@ namespace tuft::cli {
 namespace {
 
 struct CompareOptions {
-  std::string path, from, to;
+  std::string path, other, from, to, condition;
+};
+
+// A condition of a case, solved.
+struct Side {
+  const casefile::CaseFile* file = nullptr;
+  study::ConditionResult result;
+  const geometry::Case& content() const { return file->content; }
 };
 
 study::ConditionResult solved(const geometry::Case& content, int condition) {
@@ -42,33 +50,96 @@ std::string summary(const geometry::Case& content, const std::vector<study::Vent
   return text + ".";
 }
 
-ExitStatus compare(const CompareOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
-  const geometry::Case& content = file.content;
-  const int first = find_condition(content, options.from);
-  const int second = find_condition(content, options.to);
-  const auto from = solved(content, first), to = solved(content, second);
-  const auto changes = study::compare(content, from, to);
-  const io::Look style = look();
-  for (const auto& [label, result] : {std::pair{"from ", &from}, std::pair{"to   ", &to}}) {
-    const auto& condition = io::at(content.conditions, result->condition);
-    say_filled(io::printable(result->name) + ": " + io::circumstances(content, condition), label);
+Side side_of(const casefile::CaseFile& file, const std::string& condition) {
+  return {&file, solved(file.content, find_condition(file.content, condition))};
+}
+
+void say_sides(const Side& from, const Side& to) {
+  const bool two = from.file != to.file;
+  for (const auto& [label, side] : {std::pair{"from ", &from}, std::pair{"to   ", &to}}) {
+    const auto& condition = io::at(side->content().conditions, side->result.condition);
+    say_filled(io::printable(side->result.name) + (two ? " of " + io::printable(side->file->path) : "") +
+                   ": " + io::circumstances(side->content(), condition),
+               label);
   }
-  say(io::fill("", summary(content, changes), style.width) + "\n");
-  say(io::changes_text(content, from, to, changes, style));
+}
+
+std::vector<std::string> vents_without(const geometry::Device& device, const geometry::Device& other) {
+  std::vector<std::string> names;
+  const auto has = [&](const std::string& name) {
+    return geometry::find_index(other.vents, [&](const geometry::Vent& vent) {
+             return !vent.is_leak && vent.name == name;
+           }) >= 0;
+  };
+  for (const geometry::Vent& vent : device.vents)
+    if (!vent.is_leak && !has(vent.name)) names.push_back(io::printable(vent.name));
+  return names;
+}
+
+// What only one of two devices has: matched are names alone.
+void say_missing(const Side& from, const Side& to) {
+  for (const auto& [side, other] : {std::pair{&from, &to}, std::pair{&to, &from}}) {
+    const auto names = vents_without(side->content().device, other->content().device);
+    if (!names.empty())
+      say_filled("only in " + io::printable(side->file->path) +
+                     " (vents are matched by their names): " + io::listed(names),
+                 "  ");
+  }
+}
+
+ExitStatus compare_sides(const Side& from, const Side& to) {
+  const auto changes = study::compare(from.content(), from.result, to.content(), to.result);
+  const io::Look style = look();
+  say_sides(from, to);
+  if (changes.empty())
+    say(io::fill("", "No vent of one has the name of a vent of the other.", style.width) + "\n");
+  else
+    say(io::fill("", summary(from.content(), changes), style.width) + "\n" +
+        io::changes_text(from.content(), from.result, to.result, changes, style));
+  say_missing(from, to);
+  const std::string warm = io::temperatures_text(from.content(), from.result, to.content(), to.result, style);
+  if (!warm.empty()) say("\n" + warm);
   return ExitStatus::good;
+}
+
+// The condition's name on one side: --condition is that of both.
+std::string name_for(const std::string& own, const std::string& both, const char* option) {
+  if (!own.empty()) return own;
+  if (both.empty())
+    refuse(std::string("compare needs the conditions: --from and --to, or with two files --condition (") +
+           option + " is missing)");
+  return both;
+}
+
+ExitStatus compare(const CompareOptions& options) {
+  const bool two = !options.other.empty();
+  if (!options.condition.empty() && !two)
+    refuse("--condition names the condition of two files; within one file say --from and --to");
+  if (!options.condition.empty() && !options.from.empty() && !options.to.empty())
+    refuse("--condition is not needed where --from and --to are given");
+  const std::string first = name_for(options.from, options.condition, "--from");
+  const std::string second = name_for(options.to, options.condition, "--to");
+  const casefile::CaseFile file = load_case(options.path);
+  if (!two) return compare_sides(side_of(file, first), side_of(file, second));
+  const casefile::CaseFile other = load_case(options.other);
+  return compare_sides(side_of(file, first), side_of(other, second));
 }
 
 }  // namespace
 
 void add_compare(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
-      app, status, compare, "compare", "Which vents change from one condition to another, and why",
-      "Example:\n  tuft compare notebook.yaml --from use --to bench\n\n"
+      app, status, compare, "compare",
+      "Which vents change from one condition, or one device, to another, and why; temperatures beside",
+      "Examples:\n  tuft compare notebook.yaml --from use --to bench\n"
+      "  tuft compare notebook.yaml other.yaml --condition use\n\n"
       "Exit status: 0 compared, 3 bad input, 4 a condition without a solution.");
   add_case_argument(command, options.path);
-  command.add_option("--from", options.from, "Condition to start from")->required()->type_name("NAME");
-  command.add_option("--to", options.to, "Condition to look at")->required()->type_name("NAME");
+  command.add_option("OTHER", options.other, "A second case file, whose vents are matched by their names");
+  command.add_option("--from", options.from, "Condition to start from, of the first file")->type_name("NAME");
+  command.add_option("--to", options.to, "Condition to look at, of the last file")->type_name("NAME");
+  command.add_option("--condition", options.condition, "Condition of this name in both files")
+      ->type_name("NAME");
 }
 
 }  // namespace tuft::cli

@@ -311,4 +311,17 @@ FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, c
   return out;
 }
 
+std::vector<int> claims_left_to_field(const io::Run& run, const std::vector<int>& claims) {
+  std::vector<int> out;
+  for (const int claim : claims) {
+    const std::set<int> needed = conditions_of_claims(run.content, {claim});
+    if (std::any_of(run.conditions.begin(), run.conditions.end(), [&](const study::ConditionResult& result) {
+          return needed.count(result.condition) > 0 && result.report.converged &&
+                 network_is_unsure(run.content, result);
+        }))
+      out.push_back(claim);
+  }
+  return out;
+}
+
 }  // namespace tuft::cli

@@ -18,13 +18,16 @@ namespace tuft::cli {
 struct FieldChoice {
   std::string folder;  ///< that tuft field has written; empty: solved where needed
   bool none = false;   ///< the network alone
+  bool later = false;  ///< with `none`: tuft check is left to ask where the network is unsure
 
   /// The same, but none where so it is.
-  FieldChoice and_none(bool so) const { return {folder, none || so}; }
+  FieldChoice and_none(bool so) const { return {folder, none || so, later}; }
+  /// The same, but nothing is left to come where `so` it is: there tuft check goes by the network too.
+  FieldChoice unless(bool so) const { return {folder, none, later && !so}; }
 };
 
-/// The network alone.
-inline FieldChoice network_alone() { return {"", true}; }
+/// The network alone, by a command after which tuft check is to come.
+inline FieldChoice network_first() { return {"", true, true}; }
 
 /// --field and --no-field.
 void add_field_options(CLI::App& command, FieldChoice& choice);
@@ -40,5 +43,8 @@ struct FieldAnswers {
 /// machine). Throws Failure (bad_input) if a folder is no field's, or of another device or state.
 FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, const FieldChoice& choice,
                            bool show_progress);
+
+/// Claims among those given whose conditions field_answers would solve, the network being unsure in them.
+std::vector<int> claims_left_to_field(const io::Run& run, const std::vector<int>& claims);
 
 }  // namespace tuft::cli

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 
@@ -9,7 +10,9 @@
 #include "solver/study/field_boundary_data.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/field.hpp"
+#include "tools/cli/figure_photo.hpp"
 #include "tools/cli/figure_pictures.hpp"
+#include "tools/cli/film.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/figure/png.hpp"
@@ -24,9 +27,10 @@ namespace tuft::cli {
 namespace {
 
 struct FigureOptions {
-  std::string path, condition, frames, size = "1920x1080";
+  std::string path, condition, frames, size = "1920x1080", photo, video;
   OutOption out;
   std::vector<std::string> what;
+  bool transparent = false, no_words = false, large_type = false;
 };
 
 struct File {
@@ -48,6 +52,17 @@ PictureSize size_of(const std::string& text) {
 [[noreturn]] void no_field(const io::FieldRun& field, const std::string& reason) {
   throw Failure(ExitStatus::no_solution,
                 io::printable("no field of condition '" + io::network_result(field).name + "': " + reason));
+}
+
+// Options that only photos have.
+void check_photo_options(const FigureOptions& options) {
+  if (std::find(options.what.begin(), options.what.end(), "photo") != options.what.end()) return;
+  const char* given = !options.photo.empty() ? "--photo"
+                      : options.transparent  ? "--transparent"
+                      : options.no_words     ? "--no-words"
+                      : options.large_type   ? "--large-type"
+                                             : nullptr;
+  if (given != nullptr) refuse(std::string(given) + " goes with --what photo");
 }
 
 void solve_slice(io::FieldRun& field) {
@@ -86,11 +101,30 @@ std::vector<std::string> frames(const io::Run& run, const std::string& what, con
   refuse_word("--frames", what, {"sweep", "tracers", "section-tracers"});
 }
 
+// The photos of the case, each as both kinds of file.
+std::vector<File> photo_figures(const io::Run& run, const FigureOptions& options, const std::string& stem,
+                                const PictureSize& size) {
+  const PhotoWish wish{options.path, options.photo, options.transparent, !options.no_words,
+                       options.large_type};
+  const figure::Ground ground = options.transparent ? figure::Ground::none : figure::Ground::white;
+  std::vector<File> files;
+  for (const NamedPicture& one : photo_pictures(run, run.conditions[0], wish, size)) {
+    const std::string name = stem + "-photo-" + io::file_name_of(one.name);
+    files.push_back({name + ".svg", one.document});
+    files.push_back({name + ".png", figure::png_of_svg(one.document, size.width, ground)});
+  }
+  return files;
+}
+
 std::vector<File> single_figures(const io::Run& run, const FigureOptions& options, const std::string& stem) {
   const PictureSize size = size_of(options.size);
   std::vector<File> files;
   const std::vector<std::string> usual = {"views"};
   for (const std::string& what : options.what.empty() && options.frames.empty() ? usual : options.what) {
+    if (what == "photo") {
+      for (File& file : photo_figures(run, options, stem, size)) files.push_back(std::move(file));
+      continue;
+    }
     const std::string document = picture(run, run.conditions[0], what, size);
     files.push_back({stem + "-" + what + ".svg", document});
     files.push_back({stem + "-" + what + ".png", figure::png_of_svg(document, size.width)});
@@ -114,6 +148,10 @@ io::ResultsPlace write(const io::Run& run, const std::vector<File>& files, const
       results_place(options.out, options.path, "-figures", {"figure", named(options.condition), {}});
   io::ResultsFolder folder(place);
   for (const File& file : files) folder.write(file.name, file.bytes);
+  const std::string pictures = io::file_name_of(run.conditions[0].name) + "-" + options.frames;
+  if (!options.video.empty())
+    write_film(options.video, folder.path_for(pictures + "/0000.png").parent_path(),
+               options.frames == "sweep" ? 10 : 25, folder.path_for(pictures + "." + options.video));
   folder.write("results.json", io::results_json(run, folder.contents()));
   folder.publish();
   return place;
@@ -128,6 +166,11 @@ io::Run solved(const FigureOptions& options) {
 
 ExitStatus draw(const FigureOptions& options) {
   size_of(options.size);
+  check_photo_options(options);
+  if (!options.video.empty()) {
+    require_film(options.video);
+    if (options.frames.empty()) refuse("--video goes with --frames, whose pictures it is made of");
+  }
   const io::Run run = solved(options);
   const std::string stem = io::file_name_of(run.conditions[0].name);
   write_or_fail([&] {
@@ -149,12 +192,21 @@ void add_figure(CLI::App& app, ExitStatus& status) {
                   "Exit status: 0 written, 3 bad input, 4 the condition has no solution, 5 not written.");
   add_case_argument(command, options.path);
   add_value_option(command, "--what", options.what, "WHAT",
-                   "views (all six, default), plan, base, sides, roles, temperatures, sweep");
+                   "views (all six, default), plan, base, sides, photo, roles, temperatures, sweep");
   add_condition_option(command, options.condition);
   add_value_option(command, "--size", options.size, "SIZE",
                    "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080");
   add_value_option(command, "--frames", options.frames, "WHICH",
                    "A sequence of PNG files: sweep (turned device), tracers (inside) or section-tracers");
+  add_value_option(command, "--photo", options.photo, "NAME", "With --what photo: this photo alone");
+  command.add_flag(
+      "--transparent", options.transparent,
+      "With --what photo: the signs alone on a see-through ground, to lie over the picture or a film");
+  command.add_flag("--no-words", options.no_words, "With --what photo: signs and arrows alone");
+  command.add_flag("--large-type", options.large_type,
+                   "With --what photo: words of 18 pixels or more, for video");
+  add_value_option(command, "--video", options.video, "KIND",
+                   "With --frames: the pictures as one video too, mp4 (H.264) or webm (VP9); needs ffmpeg");
   add_out_option(command, options.out, "-figures");
 }
 

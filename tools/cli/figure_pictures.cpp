@@ -19,31 +19,33 @@
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
-namespace {
 
-using figure::DeviceDrawing;
-using figure::ViewKind;
 using io::Run;
 using study::ConditionResult;
 
-std::string subtitle(const Run& run, const ConditionResult& result) {
+std::string figure_subtitle(const Run& run, const ConditionResult& result) {
   return result.name + ": " +
          io::circumstances(run.content, io::at(run.content.conditions, result.condition)) +
          "; nominal values";
 }
 
-std::string note(const Run& run) {
+std::string figure_note(const Run& run) {
   return fmt::format("tuft {}, {}, sha256 {}. A prediction, no measurement and no safety assessment.",
                      run.version, run.case_file, run.case_sha256.substr(0, 12));
 }
+
+namespace {
+
+using figure::DeviceDrawing;
+using figure::ViewKind;
 
 // A figure with what stands around it.
 template <typename Figure>
 Figure figure_of(const Run& run, const ConditionResult& result) {
   Figure figure;
   figure.title = run.content.device.name;
-  figure.subtitle = subtitle(run, result);
-  figure.note = note(run);
+  figure.subtitle = figure_subtitle(run, result);
+  figure.note = figure_note(run);
   figure.surroundings = figure::Surroundings::light;
   return figure;
 }
@@ -130,7 +132,7 @@ const study::SweepResult& sweep_of(const Run& run, const ConditionResult& result
 std::string sweep_chart(const Run& run, const ConditionResult& result) {
   const study::SweepResult& sweep = sweep_of(run, result);
   figure::LineChart chart = figure_of<figure::LineChart>(run, result);
-  chart.subtitle = sweep.name + ", from " + subtitle(run, result);
+  chart.subtitle = sweep.name + ", from " + figure_subtitle(run, result);
   chart.x_kind = figure::AxisKind::angle;
   chart.x_name = "Angle";
   figure::Panel panel;
@@ -189,7 +191,7 @@ std::string picture(const Run& run, const ConditionResult& result, const std::st
     return drawn_for(drawing_of(run, result, found->second), size);
   if (const auto found = kCharts.find(what); found != kCharts.end())
     return figure::framed(found->second(run, result), size.width, size.height);
-  refuse_word("--what", what, {"views", "plan", "base", "sides", "roles", "temperatures", "sweep"});
+  refuse_word("--what", what, {"views", "plan", "base", "sides", "photo", "roles", "temperatures", "sweep"});
 }
 
 }  // namespace tuft::cli

@@ -13,6 +13,10 @@ struct PictureSize {
   int width = 1920, height = 1080;
 };
 
+/// What stands beside every figure of a solved condition, and in its small print.
+std::string figure_subtitle(const io::Run& run, const study::ConditionResult& result);
+std::string figure_note(const io::Run& run);
+
 /// One picture of a solved condition of a run as an SVG document of a size. Throws Failure (bad_input) for a
 /// word that is not known, or a sweep that the condition does not have.
 std::string picture(const io::Run& run, const study::ConditionResult& result, const std::string& what,

@@ -8,8 +8,8 @@
 #include "geometry/casefile/observations.hpp"
 #include "geometry/casefile/quantity.hpp"
 #include "geometry/casefile/rewrite.hpp"
-#include "solver/experiment/learn.hpp"
-#include "solver/numerics/constants.hpp"
+#include "geometry/device/inputs.hpp"
+#include "solver/experiment/learned_spread.hpp"
 #include "solver/physics/anemometer.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
@@ -66,6 +66,9 @@ experiment::Observation observation_of(const casefile::ObservationLine& line,
       probe.spot = io::at(spots, line.index);
       read_at(Instrument::infrared, probe.spot->on);
       break;
+    case Observed::infrared:
+      read_at(Instrument::infrared, {geometry::PlaceKind::skin, line.index});
+      break;
     case Observed::fan:
       read_at(Instrument::fan_speed, {geometry::PlaceKind::fan_inlet, line.index});
       break;
@@ -108,6 +111,7 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
     case Observed::skin:
     case Observed::air:
     case Observed::spot:
+    case Observed::infrared:
       break;
   }
   return io::temperature_text(shown);
@@ -145,19 +149,6 @@ std::vector<experiment::Observable> observables_of(const geometry::Case& content
   return out;
 }
 
-// An input after learning, as a value a case file can hold: normal where that stays within what is physical,
-// else the range that holds 95 %.
-geometry::Value learned_value(const study::Input& input, const experiment::InputPosterior& probability) {
-  const double half = numerics::kDeviations95 * probability.after.deviation;
-  const double low = probability.after.mean - half, high = probability.after.mean + half;
-  using geometry::SpreadKind;
-  const bool inside = low > input.prior.floor && high < input.prior.ceiling && low > 0.0;
-  if (inside && half < 0.5 * std::abs(probability.after.mean))
-    return {probability.after.mean, SpreadKind::normal, low, high};
-  const double from = probability.after_interval.low, to = probability.after_interval.high;
-  return {0.5 * (from + to), SpreadKind::uniform, from, to};
-}
-
 // Pairs of the case's own inputs, the strongest first.
 std::vector<casefile::NewTie> new_ties(const experiment::Learned& learned) {
   constexpr std::size_t kMost = 40;  // of a file that people read (judgement)
@@ -179,25 +170,128 @@ std::string tie_words(const std::vector<casefile::NewTie>& correlations) {
   return io::printable(io::listed(words));
 }
 
-casefile::Rewritten learned_case(const casefile::CaseFile& file, const experiment::Learned& learned,
-                                 const std::string& observations) {
+// What the learned case is made from, and how it is tried.
+struct LearnedFrom {
+  const casefile::CaseFile& file;
+  const experiment::Learned& learned;
+  const experiment::Questions& questions;
+  const experiment::LearnOptions& how;
+  std::string observations;  ///< name of their file
+  bool inputs_only = false;
+};
+
+// A case file of what was learned, and what it gives the claims when it is solved anew.
+struct LearnedCase {
+  casefile::Rewritten written;
+  std::vector<experiment::ClaimProbability> claims;
+  std::size_t together = 0;  ///< values in the section joint-sample
+  bool agrees = false;
+};
+
+std::vector<double> device_values(const experiment::Learned& learned, int input) {
+  const auto column = learned.devices.col(input);
+  return {column.begin(), column.end()};
+}
+
+std::vector<casefile::NewValue> learned_values(const experiment::Learned& learned) {
   std::vector<casefile::NewValue> values;
   for (const auto& probability : learned.probabilities) {
     const study::Input& input = io::at(learned.inputs, probability.input);
-    if (probability.moved && input.of_case >= 0)
-      values.push_back({input.key, learned_value(input, probability)});
+    if (!probability.moved || input.of_case < 0) continue;
+    const auto spread = experiment::learned_spread(input, device_values(learned, probability.input));
+    values.push_back({input.key, spread.value, spread.steps});
   }
-  return casefile::rewrite(
-      file, values,
-      "Learned by tuft from " + observations +
-          ": the spreads that changed are the posterior ones.\nValues with a correlation of 0.5 "
-          "or more stand under `correlations`; weaker ones are not kept:\n"
-          "learn from all observations at once, not one after the other.",
-      new_ties(learned));
+  return values;
+}
+
+// The learned case as it will be read, solved anew: what it gives the claims is what `tuft check` will say.
+void try_out(const LearnedFrom& from, LearnedCase& out) {
+  geometry::Case content = casefile::read_case_text(out.written.text, from.file.path).file.content;
+  if (from.inputs_only) geometry::trust_laws(content);
+  out.claims = experiment::probabilities_of(content, from.questions, from.how);
+  out.agrees = experiment::reproduces(from.learned.after, out.claims);
+}
+
+std::string remark_of(const LearnedFrom& from, const std::string& how) {
+  return "Learned by tuft from " + from.observations + ": " + how +
+         "\nSolved anew with these, the claims have the probabilities that were learned.";
+}
+
+// Spreads by themselves, and correlations of pairs.
+LearnedCase case_of_spreads(const LearnedFrom& from, const std::vector<casefile::NewValue>& values) {
+  LearnedCase out;
+  out.written = casefile::rewrite(
+      from.file, values,
+      remark_of(
+          from,
+          "the spreads that changed are the posterior ones (a..b..c with five numbers or more: equally\n"
+          "likely between any two). Values with a correlation of 0.5 or more stand under `correlations`."),
+      new_ties(from.learned));
+  out.written.text = casefile::with_joint_sample(out.written.text, from.file.path, {});
+  try_out(from, out);
+  return out;
+}
+
+// Devices, a row each, in which every value has its place: what readings tell of many values together.
+LearnedCase case_of_devices(const LearnedFrom& from, const std::vector<casefile::NewValue>& values) {
+  constexpr std::size_t kMostText = 400000;  // bytes of the rows, of a file of at most 1 MB
+  LearnedCase out;
+  out.written = casefile::rewrite(
+      from.file, values,
+      remark_of(
+          from,
+          "the spreads that changed are the posterior ones. The section `joint-sample` at the end\nholds "
+          "devices that are equally likely now, with the place of every value in its spread:\nthe readings "
+          "tie many values together, each weakly."));
+  const geometry::Case content = casefile::read_case_text(out.written.text, from.file.path).file.content;
+  casefile::NewJointSample joint;
+  const std::size_t rows =
+      std::min<std::size_t>(static_cast<std::size_t>(from.learned.devices.rows()),
+                            kMostText / (4 * std::max<std::size_t>(1, content.inputs.size())));
+  joint.places.resize(rows);
+  for (const study::Input& input : study::inputs_of(content)) {
+    const auto known = std::find_if(from.learned.inputs.begin(), from.learned.inputs.end(),
+                                    [&](const study::Input& each) { return each.key == input.key; });
+    if (known == from.learned.inputs.end()) continue;
+    const auto places = experiment::places_of(
+        input.prior, device_values(from.learned, static_cast<int>(known - from.learned.inputs.begin())),
+        geometry::kPlaces);
+    joint.keys.push_back(input.key);
+    for (std::size_t row = 0; row < rows; ++row)
+      joint.places[row].push_back(places[row * places.size() / rows]);
+  }
+  out.together = joint.keys.size();
+  out.written.text = casefile::with_joint_sample(out.written.text, from.file.path, joint);
+  try_out(from, out);
+  return out;
+}
+
+// The simpler form where that says what was learned.
+LearnedCase learned_case(const LearnedFrom& from) {
+  const std::vector<casefile::NewValue> values = learned_values(from.learned);
+  if (!from.file.content.joint) {
+    LearnedCase simple = case_of_spreads(from, values);
+    if (simple.agrees || from.learned.inputs.empty()) return simple;
+  }
+  return case_of_devices(from, values);
+}
+
+// Which claims the learned case does not give what was learned; that it does, where it does.
+std::string agreement_words(const geometry::Case& content, const experiment::Learned& learned,
+                            const LearnedCase& found) {
+  if (learned.after.empty()) return "";
+  if (found.agrees) return "Solved anew, the learned case gives the claims these probabilities.";
+  std::vector<std::string> words;
+  for (std::size_t c = 0; c < learned.after.size(); ++c)
+    if (!experiment::reproduces({learned.after[c]}, {found.claims[c]}))
+      words.push_back(io::printable(io::at(content.claims, learned.after[c].claim).id) + " " +
+                      io::chance_cell(found.claims[c]) + " instead of " + io::chance_cell(learned.after[c]));
+  return "The learned case does not hold all of this. Solved anew, it gives " + io::listed(words) + ".";
 }
 
 void say_learned(const io::Run& run, const experiment::Learned& learned, const io::LearnWords& words,
-                 const casefile::Rewritten& written) {
+                 const LearnedCase& found) {
+  const casefile::Rewritten& written = found.written;
   const io::Look style = look();
   say(io::learned_text(run.content, learned, words, style));
   if (written.text.empty()) {
@@ -207,10 +301,16 @@ void say_learned(const io::Run& run, const experiment::Learned& learned, const i
   if (!written.left_out.empty())
     say_filled("Changed, but not written to the learned case because it has no place for it: " +
                io::printable(io::listed(written.left_out)) + ".");
+  if (found.together > 0)
+    say_filled(
+        "Known together: " + io::counted(found.together, "value") +
+        ". The learned case lists devices, as spreads and correlations alone do not hold what was learned.");
   if (!written.tied.empty()) say_filled("Correlated now: " + tie_words(written.tied) + ".");
   if (!written.untied.empty())
     say_filled("Correlated, but the learned case can't state this or correlates them otherwise: " +
                tie_words(written.untied) + ".");
+  const std::string agreement = agreement_words(run.content, learned, found);
+  if (!agreement.empty()) say_filled(agreement);
 }
 
 io::LearnWords words_of(const casefile::CaseFile& file, const casefile::ObservationsResult& read,
@@ -270,16 +370,18 @@ ExitStatus learn_case(const LearnCommand& options) {
   const study::Sampler sampler(run.content, questions.conditions);
   const experiment::Learned learned =
       experiment::learn(run.content, questions, sampler, observations, observables, how);
-  casefile::Rewritten written;
+  LearnedCase found;
   if (learned.reliable || options.force)
-    written = learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
+    found =
+        learned_case({file, learned, questions, how,
+                      std::filesystem::path(options.observations).filename().string(), options.inputs_only});
   const io::LearnWords words = words_of(file, read, learned);
-  say_learned(run, learned, words, written);
+  say_learned(run, learned, words, found);
   const io::ResultsPlace place =
       results_place(options.out, options.path, "-learned",
                     {"learn", {}, {std::filesystem::path(options.observations).filename().string()}});
   say(write_results_folder(
-      place, [&](const auto& at) { return io::write_learned(run, learned, words, written.text, at); }));
+      place, [&](const auto& at) { return io::write_learned(run, learned, words, found.written.text, at); }));
   say_filled(io::kCaution);
   if (!learned.reliable) return ExitStatus::undecided;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;

@@ -1,8 +1,10 @@
 // tuft lint: what is wrong with a case file, what looks wrong, and what had to be assumed.
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <filesystem>
 #include <utility>
 
+#include "geometry/device/unplaced.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
@@ -65,6 +67,32 @@ void say_in_short(const std::vector<Assumption>& assumptions) {
       "--all lists them with their reasons.\n");
 }
 
+// What has no place of its own in the file, and how one is said.
+void say_unplaced(const geometry::Device& device) {
+  const std::vector<std::string> unplaced = geometry::unplaced_things(device);
+  if (unplaced.empty()) return;
+  say("\n" +
+      io::fill("",
+               "Place not given: " + io::printable(io::listed(unplaced)) +
+                   ". Drawings show such fans and fins dotted, at a likely place, and tuft field lets the "
+                   "air pass there. Say it by distances to edges, such as from-left: 12 mm and "
+                   "from-front: 8 mm (sources: with their size).",
+               look().width));
+}
+
+// Photos whose files are not there: nothing but drawing on them needs them.
+void say_missing_photos(const casefile::CaseFile& file) {
+  const std::filesystem::path folder = std::filesystem::path(file.path).parent_path();
+  for (const geometry::Photo& photo : file.content.photos) {
+    std::error_code ignored;
+    if (std::filesystem::is_regular_file(folder / photo.file, ignored)) continue;
+    say("\n" + io::fill("",
+                        "photos." + io::printable(photo.name) + ": the file " + io::printable(photo.file) +
+                            " is not there; results don't depend on it, but nothing can be drawn on it.",
+                        look().width));
+  }
+}
+
 struct LintOptions {
   std::string path;
   bool all = false;
@@ -85,6 +113,8 @@ ExitStatus lint(const LintOptions& options) {
     say_in_short(told);
   }
   say_spreads(told);
+  say_unplaced(read.file.content.device);
+  say_missing_photos(read.file);
   return ExitStatus::good;
 }
 

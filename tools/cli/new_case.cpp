@@ -117,24 +117,34 @@ void add_new(CLI::App& app, ExitStatus& status) {
   std::string classes;
   for (const casefile::StarterClass kind : casefile::starter_classes())
     classes += (classes.empty() ? "{" : ",") + std::string(casefile::class_word(kind));
+  std::string names;
+  for (const casefile::StarterClass kind : casefile::starter_classes())
+    names += (names.empty() ? "" : ", ") + casefile::class_names(kind).front();
   auto [command, given] = add_command(
       app, status, new_case, "new", "A commented case file to start from, and a drawing of the device",
       "Examples:\n  tuft new                          asks, on a terminal\n"
       "  tuft new \"My notebook\"            asks for the rest; writes my-notebook.yaml and my-notebook.svg\n"
-      "  tuft new \"My box\" --class fanless-box --size '180 x 120 x 40 mm' --vents base,top\n\n"
+      "  tuft new \"My box\" --class router --size '18,1 x 12 x 4 cm' --vents bottom,top\n"
+      "  tuft new \"Big one\" --class laptop --outlet left,right --fan '2 x 60 mm'\n\n"
       "Without a terminal nothing is asked: missing values come from the class (default: slim-notebook).\n"
       "Exit status: 0 written, 3 bad input, 5 not written. An existing file is left alone.");
   command.add_option("NAME", given.name, "Name of the device");
   command
-      .add_option("--class", given.kind, "What the device is most like; with this option nothing is asked")
+      .add_option("--class", given.kind,
+                  "What the device is most like, also as people call it (" + names +
+                      ", ...); with this option "
+                      "nothing is asked")
       ->type_name(classes + "}");
   add_value_option(command, "--size", given.size, "SIZE",
-                   "Width x depth x height, such as '312 x 221 x 16 mm'");
+                   "Width x depth x height, such as '312 x 221 x 16 mm' or '31,2 x 22,1 x 1,6 cm'");
   add_value_option(command, "--feet", given.feet, "LENGTH", "Height of its feet, such as '2 mm'");
   add_value_option(command, "--vents", given.vents, "FACES",
                    "Faces with openings besides the outlet, such as base,right");
-  add_value_option(command, "--outlet", given.outlet, "FACE", "Face through which the fan blows out");
-  add_value_option(command, "--fan", given.fan, "LENGTH", "Diameter of the fan's impeller, such as '52 mm'");
+  add_value_option(command, "--outlet", given.outlet, "FACES",
+                   "Face through which the fan blows out; of several fans a face each, such as left,right");
+  add_value_option(
+      command, "--fan", given.fan, "LENGTHS",
+      "Diameter of the fan's impeller, such as '52 mm'; of several '52 mm, 40 mm' or '2 x 52 mm'");
   add_value_option(command, "--power", given.power, "POWER", "Power at full load, such as '35 W'");
 }
 

@@ -20,15 +20,15 @@ using AddCommand = void(CLI::App& app, ExitStatus& status);
 
 // The one list of commands, in the order of `tuft --help`; each is a file of this folder.
 AddCommand add_predict, add_check, add_study, add_learn, add_compare, add_explain, add_lint, add_new,
-    add_reference, add_warmup, add_bench, add_field, add_report, add_figure, add_watch, add_doctor,
-    add_completion, add_man;
+    add_draw, add_reference, add_warmup, add_bench, add_thermal, add_field, add_report, add_figure, add_sheet,
+    add_watch, add_doctor, add_completion, add_man;
 
 namespace {
 
-constexpr AddCommand* kCommands[] = {add_predict, add_check,      add_study,  add_learn,     add_compare,
-                                     add_explain, add_lint,       add_new,    add_reference, add_warmup,
-                                     add_bench,   add_field,      add_report, add_figure,    add_watch,
-                                     add_doctor,  add_completion, add_man};
+constexpr AddCommand* kCommands[] = {
+    add_predict, add_check,  add_study,     add_learn,  add_compare, add_explain,    add_lint,
+    add_new,     add_draw,   add_reference, add_warmup, add_bench,   add_thermal,    add_field,
+    add_report,  add_figure, add_sheet,     add_watch,  add_doctor,  add_completion, add_man};
 
 // What tuft says when nothing is asked of it: what it is for, its three jobs with one command each, and where
 // to go on. At most 80 columns wide. The conditions named here are those of a file that tuft new writes.

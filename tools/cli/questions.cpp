@@ -28,9 +28,39 @@ bool is_bare_number(const std::string& text) {
   return !text.empty() && text.find_first_not_of("0123456789.") == std::string::npos;
 }
 
+void replace_all(std::string& text, const std::string& from, const std::string& to) {
+  for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
+    text.replace(at, from.size(), to);
+}
+
+// Inches as people write them, and spaces that are no plain ones.
+std::string plain_signs(std::string text) {
+  for (const char* inch : {"\"", "″", "”", "''", "’’"}) replace_all(text, inch, " in ");
+  for (const char* space : {"\u00a0", "\u202f", "\u2009"}) replace_all(text, space, " ");
+  return text;
+}
+
+// The same with one sign for "by": "x".
+std::string plain_products(std::string text) {
+  text = plain_signs(std::move(text));
+  for (const char* times : {"×", "✕", "X", "*", " by "}) replace_all(text, times, "x");
+  return text;
+}
+
+bool is_digit_at(const std::string& text, std::size_t at) {
+  return at < text.size() && text[at] >= '0' && text[at] <= '9';
+}
+
+// A comma between two digits as a decimal point.
+std::string with_points(std::string text) {
+  for (std::size_t i = 1; i < text.size(); ++i)
+    if (text[i] == ',' && is_digit_at(text, i - 1) && is_digit_at(text, i + 1)) text[i] = '.';
+  return text;
+}
+
 // A quantity with its usual unit when none was typed. Spreads belong into the file.
 Answer<double> quantity_of(const std::string& typed, const char* unit, Dimension dimension) {
-  const std::string text = trimmed(typed);
+  const std::string text = trimmed(with_points(plain_signs(typed)));
   const auto read = casefile::read_quantity(is_bare_number(text) ? text + " " + unit : text, dimension);
   if (read.ok() && read.value.spread == geometry::SpreadKind::none) return {*read.value, ""};
   if (read.ok()) return {0.0, "a single value is asked for here; write its uncertainty into the file"};
@@ -51,11 +81,15 @@ std::vector<std::string> split(const std::string& text, const std::string& separ
   return parts;
 }
 
-// "312 x 221 x 16", "312 × 221 × 16 mm" and "312, 221, 16" alike; the unit at the end may stand for all.
-std::vector<std::string> three_parts(std::string text) {
-  for (std::size_t at = text.find("×"); at != std::string::npos; at = text.find("×"))
-    text.replace(at, std::string("×").size(), ",");
-  std::replace(text.begin(), text.end(), 'x', ',');
+// "312 x 221 x 16", "312 × 221 × 16 mm", "312, 221, 16", "31,4 x 22,4 x 1,8 cm" and "12.3\" x 8.7\" x 0.6\""
+// alike: where another sign stands between the lengths, a comma within one begins its decimals. The unit at
+// the end may stand for all.
+std::vector<std::string> three_parts(const std::string& typed) {
+  std::string text = plain_products(typed);
+  const bool other_sign =
+      text.find_first_of("x;") != std::string::npos || text.find(", ") != std::string::npos;
+  if (other_sign) text = with_points(text);
+  std::replace(text.begin(), text.end(), 'x', ';');
   std::vector<std::string> parts = split(text, ",;[]");
   if (parts.size() == 1) parts = split(text, " ");
   const std::size_t unit = parts.empty() ? std::string::npos : parts.back().find_last_of("0123456789.");
@@ -118,13 +152,24 @@ class Inquiry {
   const Talk* talk_;
 };
 
+// "laptop, notebook": what people call devices of a class.
+std::string names_text(StarterClass kind) { return io::joined(casefile::class_names(kind), ", "); }
+
 std::string class_question() {
   std::string text = "What is it most like?\n";
   int number = 0;
   for (const StarterClass kind : casefile::starter_classes())
     text += "  " + std::to_string(++number) + "  " + casefile::class_word(kind) + ": " +
-            casefile::class_sentence(kind) + "\n";
+            casefile::class_sentence(kind) + " (" + names_text(kind) + ")\n";
   return text + "Number or word";
+}
+
+// In small letters, with spaces: "Set-Top Box" and "set_top box" are "set top box".
+std::string plain_name(const std::string& typed) {
+  std::string text = io::lower_case(typed);
+  std::replace(text.begin(), text.end(), '-', ' ');
+  std::replace(text.begin(), text.end(), '_', ' ');
+  return text;
 }
 
 std::vector<Face> without(std::vector<Face> faces, Face face) {
@@ -137,11 +182,18 @@ Answer<std::string> name_of(const std::string& text) {
   return {text, ""};
 }
 
-Answer<Face> outlet_of(const std::string& text, const std::vector<Face>& allowed) {
-  const Answer<std::vector<Face>> faces = faces_of(text, allowed);
-  if (!faces.ok()) return {Face::left, faces.fault};
-  if (faces.value.size() > 1) return {Face::left, "one face is asked for; add another outlet in the file"};
-  return {faces.value.front(), ""};
+// A face for each fan: the same may stand twice.
+Answer<std::vector<Face>> outlets_of(const std::string& text, const std::vector<Face>& allowed) {
+  std::vector<Face> outlets;
+  for (const std::string& word : split(text, ", \t")) {
+    const Answer<std::vector<Face>> face = faces_of(word, allowed);
+    if (!face.ok()) return face;
+    outlets.push_back(face.value.front());
+  }
+  if (outlets.empty()) return faces_of(text, allowed);
+  if (outlets.size() > casefile::kMostFans)
+    return {{}, fmt::format("at most {} fans can be asked for; add others in the file", casefile::kMostFans)};
+  return {outlets, ""};
 }
 
 // An impeller has to fit into the two longer sides, as the reader will say again.
@@ -151,7 +203,42 @@ double room_for_impeller(const geometry::Vec3& size) {
   return sides[1];
 }
 
-void get_fan(const Given& given, const Inquiry& inquiry, Starter& starter) {
+// Room for an impeller at each of these outlets [m].
+double room_for_fans(const Starter& starter, const std::vector<Face>& outlets) {
+  if (starter.kind != StarterClass::mini_desktop) return room_for_impeller(starter.size);
+  double room = starter.size.maxCoeff();
+  for (const Face face : outlets) {
+    const auto count = static_cast<double>(std::count(outlets.begin(), outlets.end(), face));
+    const Eigen::Vector2d sides = casefile::face_size(starter.size, face);
+    room = std::min({room, sides.x() / count, sides.y()});
+  }
+  return room;
+}
+
+// One outlet or diameter may stand for all fans.
+std::vector<casefile::StarterFan> fans_of(const std::vector<Face>& outlets,
+                                          const std::vector<double>& diameters) {
+  std::vector<casefile::StarterFan> fans(std::max(outlets.size(), diameters.size()));
+  for (std::size_t i = 0; i < fans.size(); ++i)
+    fans[i] = {outlets[outlets.size() == 1 ? 0 : i], diameters[diameters.size() == 1 ? 0 : i]};
+  return fans;
+}
+
+// As many as there are outlets, or one for all; several with one outlet are that many fans.
+Answer<std::vector<double>> diameters_of(const std::string& text, const Starter& starter,
+                                         const std::vector<Face>& outlets) {
+  Answer<std::vector<double>> all = lengths_of(text, 5e-3, room_for_fans(starter, outlets));
+  if (!all.ok()) return all;
+  const std::size_t count = all.value.size();
+  if (count > casefile::kMostFans)
+    return {{}, fmt::format("at most {} fans can be asked for; add others in the file", casefile::kMostFans)};
+  if (count > 1 && outlets.size() > 1 && count != outlets.size())
+    return {{}, fmt::format("{} fans for {} outlets; give a face for each fan", count, outlets.size())};
+  const std::vector<Face> each(std::max(count, outlets.size()), outlets.front());
+  return outlets.size() == 1 && count > 1 ? lengths_of(text, 5e-3, room_for_fans(starter, each)) : all;
+}
+
+void get_fans(const Given& given, const Inquiry& inquiry, Starter& starter) {
   const std::vector<Face> allowed = casefile::outlet_faces(starter.kind);
   if (allowed.empty()) {
     if (!given.outlet.empty() || !given.fan.empty())
@@ -159,29 +246,29 @@ void get_fan(const Given& given, const Inquiry& inquiry, Starter& starter) {
                                   " has no fan");
     return;
   }
-  starter.outlet =
-      inquiry.get<Face>(given.outlet, "--outlet", "Where does the fan blow out (" + face_words(allowed) + ")",
-                        geometry::face_word(*starter.outlet),
-                        [&](const std::string& text) { return outlet_of(text, allowed); });
-  const double most = starter.kind == casefile::StarterClass::mini_desktop
-                          ? casefile::face_size(starter.size, *starter.outlet).minCoeff()
-                          : room_for_impeller(starter.size);
-  starter.fan_diameter =
-      inquiry.get<double>(given.fan, "--fan", "Diameter of the fan's impeller",
-                          millimetres(std::min(starter.fan_diameter, 0.9 * most)),
-                          [&](const std::string& text) { return length_of(text, 5e-3, most); });
+  const casefile::StarterFan usual = starter.fans.front();
+  const auto outlets = inquiry.get<std::vector<Face>>(
+      given.outlet, "--outlet",
+      "Where does the fan blow out (" + face_words(allowed) + "; of several fans a face each)",
+      geometry::face_word(usual.outlet), [&](const std::string& text) { return outlets_of(text, allowed); });
+  const double most = room_for_fans(starter, outlets);
+  const auto diameters = inquiry.get<std::vector<double>>(
+      given.fan, "--fan", "Diameter of the fan's impeller (of several fans one each, or one for all)",
+      millimetres(std::min(usual.diameter, 0.9 * most)),
+      [&](const std::string& text) { return diameters_of(text, starter, outlets); });
+  starter.fans = fans_of(outlets, diameters);
 }
 
 void get_vents(const Given& given, const Inquiry& inquiry, Starter& starter) {
   std::vector<Face> allowed = casefile::vent_faces(starter.kind);
   std::vector<Face> usual = starter.vents;
-  if (starter.outlet) {
-    allowed = without(allowed, *starter.outlet);
-    usual = without(usual, *starter.outlet);
+  for (const casefile::StarterFan& fan : starter.fans) {
+    allowed = without(allowed, fan.outlet);
+    usual = without(usual, fan.outlet);
   }
   if (usual.empty()) usual = {Face::base};
   const std::string besides =
-      starter.outlet ? "Where else are there openings (" : "Where are there openings (";
+      !starter.fans.empty() ? "Where else are there openings (" : "Where are there openings (";
   starter.vents = inquiry.get<std::vector<Face>>(
       given.vents, "--vents", besides + face_words(allowed) + ")", face_words(usual),
       [&](const std::string& text) { return faces_of(text, allowed); });
@@ -197,7 +284,7 @@ Starter get_starter(const Given& given, const Inquiry& inquiry) {
   starter.size = inquiry.get<geometry::Vec3>(given.size, "--size", "Width x depth x height", usual, size_of);
   starter.feet = inquiry.get<double>(given.feet, "--feet", "Height of its feet", millimetres(starter.feet),
                                      [](const std::string& text) { return length_of(text, 0.0, 0.1); });
-  get_fan(given, inquiry, starter);
+  get_fans(given, inquiry, starter);
   get_vents(given, inquiry, starter);
   starter.power =
       inquiry.get<double>(given.power, "--power", "Power at full load", watts(starter.power), power_of);
@@ -207,11 +294,16 @@ Starter get_starter(const Given& given, const Inquiry& inquiry) {
 }  // namespace
 
 Answer<casefile::StarterClass> class_of(const std::string& typed) {
-  const std::string text = trimmed(typed);
+  const std::string text = trimmed(typed), plain = plain_name(text);
   std::vector<std::string> known;
+  int number = 0;
   for (const casefile::StarterClass kind : casefile::starter_classes()) {
+    const std::vector<std::string> names = casefile::class_names(kind);
     known.emplace_back(casefile::class_word(kind));
-    if (text == known.back() || text == std::to_string(known.size())) return {kind, ""};
+    if (plain == plain_name(known.back()) || text == std::to_string(++number) ||
+        geometry::contains(names, plain))
+      return {kind, ""};
+    known.insert(known.end(), names.begin(), names.end());
   }
   return {casefile::StarterClass::slim_notebook,
           with_hint("there is no class '" + io::printable(text) + "'", text, known)};
@@ -239,6 +331,27 @@ Answer<double> length_of(const std::string& text, double least, double most) {
                            millimetres(least), millimetres(most))};
 }
 
+Answer<std::vector<double>> lengths_of(const std::string& typed, double least, double most) {
+  std::string text = plain_products(typed);
+  std::size_t times = 1;
+  const std::size_t sign = text.find('x');  // "2 x 52 mm"
+  if (sign != std::string::npos) {
+    const std::string count = trimmed(text.substr(0, sign));
+    if (count.size() != 1 || count[0] < '1' || count[0] > '9')
+      return {{}, "write how many and how large, as in 2 x 52 mm, or one length after the other"};
+    times = static_cast<std::size_t>(count[0] - '0');
+    text = text.substr(sign + 1);
+  }
+  std::vector<double> lengths;
+  for (const std::string& part : split(with_points(text), ",;")) {
+    const Answer<double> length = length_of(part, least, most);
+    if (!length.ok()) return {{}, length.fault};
+    lengths.insert(lengths.end(), times, length.value);
+  }
+  if (lengths.empty()) return {{}, length_of(text, least, most).fault};
+  return {lengths, ""};
+}
+
 Answer<double> power_of(const std::string& text) {
   const Answer<double> power = quantity_of(text, "W", Dimension::power);
   if (!power.ok() || (power.value > 0.0 && power.value <= 5000.0)) return power;
@@ -249,7 +362,8 @@ Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Fa
   const std::vector<std::string> known = words_of(allowed);
   std::vector<Face> faces;
   for (const std::string& word : split(text, ", \t")) {
-    const auto found = std::find(known.begin(), known.end(), word);
+    const std::string small = io::lower_case(word), ours = casefile::our_word_for(small, known);
+    const auto found = std::find(known.begin(), known.end(), ours.empty() ? small : ours);
     if (found == known.end())
       return {{}, with_hint("there can be none at '" + io::printable(word) + "'", word, known)};
     const Face face = allowed[found - known.begin()];

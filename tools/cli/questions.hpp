@@ -19,19 +19,24 @@ struct Answer {
   bool ok() const { return fault.empty(); }
 };
 
-/// "2" or "handheld": a class by its number in the order offered, or by its word.
+/// "2", "handheld" or "laptop": a class by its number in the order offered, by its word, or by what people
+/// call such devices.
 Answer<casefile::StarterClass> class_of(const std::string& text);
 
-/// "312 x 221 x 16", "312 mm, 221 mm, 1.6 cm": width, depth and height [m]; numbers without a unit are mm.
+/// "312 x 221 x 16", "312 mm, 221 mm, 1.6 cm", "31,4 x 22,4 x 1,8 cm", "12.3\" x 8.7\" x 0.6\"": width, depth
+/// and height [m]; numbers without a unit are mm.
 Answer<geometry::Vec3> size_of(const std::string& text);
 
 /// "2", "2 mm": a length [m] within [least, most]; a number without a unit is mm.
 Answer<double> length_of(const std::string& text, double least, double most);
 
+/// "52 mm", "52, 40 mm" or "2 x 52 mm": lengths [m] within [least, most], at least one.
+Answer<std::vector<double>> lengths_of(const std::string& text, double least, double most);
+
 /// "35", "35 W": a power [W], above 0 and up to 5 kW; a number without a unit is W.
 Answer<double> power_of(const std::string& text);
 
-/// "base, left" or "base left": faces, each of `allowed` and named once; at least one.
+/// "base, left" or "bottom left": faces, each of `allowed` and named once; at least one.
 Answer<std::vector<geometry::Face>> faces_of(const std::string& text,
                                              const std::vector<geometry::Face>& allowed);
 

@@ -9,6 +9,7 @@
 #include <cstdlib>
 #include <sstream>
 
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/reference.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/grid.hpp"
@@ -107,7 +108,7 @@ std::string units(const Key& key) {
 }
 
 std::string default_text(const Key& key, const std::string& margin, const Look& look) {
-  if (key.required) return filled(margin, "Required.", look);
+  if (key.required) return filled(margin, "Required" + casefile::required_unless(key) + ".", look);
   if (key.defaults.empty()) return "";
   if (key.defaults.size() == 1 && key.defaults[0].when.empty()) {
     const casefile::Default& only = key.defaults[0];
@@ -182,9 +183,11 @@ class Patience {
 // False if there is no such pager. What it does not read is not missed.
 bool shown_through(const std::string& pager, const std::string& text) {
   std::fflush(stdout);
+  // A program that is started while a signal is ignored ignores it as well, and a pager ends by a closed pipe.
+  const auto before = signal(SIGPIPE, SIG_DFL);
   FILE* pipe = popen(pager.c_str(), "w");
+  signal(SIGPIPE, before);
   if (pipe == nullptr) return false;
-  // Not before: a program that is started while a signal is ignored ignores it as well.
   const Patience patience;
   std::fwrite(text.data(), 1, text.size(), pipe);
   const int status = pclose(pipe);
@@ -213,10 +216,39 @@ void page(const std::string& text) {
 
 struct ReferenceOptions {
   std::string asked;
-  bool schema = false, markdown = false;
+  bool schema = false, markdown = false, generic_json = false;
 };
 
+// One generic thing: its name, what it looks like, what it gives, and why.
+std::string thing_text(const casefile::GenericThing& thing, const Look& look) {
+  std::string gives;
+  for (const casefile::Entry& entry : thing.gives.entries)
+    gives += (gives.empty() ? "" : "; ") + entry.key + ": " + entry.value.text;
+  return "  " + inked(thing.name, Ink::strong, look) + "\n" +
+         filled("      ", capital(thing.says) + ". " + gives + " (" + thing.why + ").", look);
+}
+
+constexpr const char* kGeneric =
+    "Generic things: what a case file may say by name instead of by numbers. What the file states itself "
+    "counts "
+    "instead. fans, fins, parts and supports take them as `like: NAME`; a grille as `cover: NAME` or `cover: "
+    "{like: NAME}`, a support as `NAME` alone too; joins as a path: `joins: {side-fins: heat-pipe-6}`.";
+
+// The generic things that somebody asks for: all of them, or those of one name. Empty: nothing is called so.
+std::string generic_text_of(const std::string& asked, const Look& look) {
+  std::string text, list;
+  for (const casefile::GenericThing& thing : casefile::generic_things()) {
+    if (asked != "generic" && asked != thing.name) continue;
+    if (thing.list != list) text += "\n" + inked(thing.list, Ink::strong, look) + "\n";
+    list = thing.list;
+    text += thing_text(thing, look);
+  }
+  return text.empty() ? "" : filled("", kGeneric, look) + text;
+}
+
 void show_part(const std::string& asked) {
+  if (const std::string generic = generic_text_of(asked, look()); !generic.empty()) return say(generic);
+
   const std::vector<std::string> paths = casefile::keys_asked_for(asked);
   if (paths.empty())
     refuse("the reference has no section or key '" + asked + "'; " + casefile::nearest_reference(asked));
@@ -224,9 +256,11 @@ void show_part(const std::string& asked) {
 }
 
 ExitStatus show(const ReferenceOptions& options) {
-  if (options.schema + options.markdown + !options.asked.empty() > 1)
-    refuse("reference shows one thing at a time: a section, --markdown or --schema");
-  if (options.schema) {
+  if (options.schema + options.markdown + options.generic_json + !options.asked.empty() > 1)
+    refuse("reference shows one thing at a time: a section, --markdown, --schema or --generic-json");
+  if (options.generic_json) {
+    say(casefile::generic_things_json());
+  } else if (options.schema) {
     say(casefile::case_schema_json());
   } else if (options.markdown) {
     say(casefile::case_reference_markdown());
@@ -241,7 +275,7 @@ ExitStatus show(const ReferenceOptions& options) {
 std::string sections() {
   std::string text;
   for (const std::string& name : casefile::section_names()) text += (text.empty() ? "{" : ",") + name;
-  return text + "}";
+  return text + ",generic}";
 }
 
 }  // namespace
@@ -250,16 +284,19 @@ void add_reference(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, show, "reference", "Every key of a case file: meaning, unit, default",
       "Examples:\n  tuft reference vents\n  tuft reference 'fans.*.curve'\n  tuft reference hole\n"
+      "  tuft reference generic               fans, grilles, fabrics and so on that a file may name\n"
       "  tuft reference                       all of it, on a terminal in $PAGER or less\n"
       "  tuft reference --schema > case.schema.json\n\n"
       "Exit status: 0 shown, 3 there is no such section or key.");
   command
       .add_option("SECTION", options.asked,
-                  "A section, a key path such as fans.*.curve, or the name of a key")
+                  "A section, a key path such as fans.*.curve, the name of a key, or `generic`: things a "
+                  "file may name instead of numbers")
       ->type_name(sections());
   command.add_flag("--markdown", options.markdown,
                    "The whole reference as Markdown, as in docs/case-file.md");
   command.add_flag("--schema", options.schema, "As a JSON Schema, for editors");
+  command.add_flag("--generic-json", options.generic_json, "The generic things as JSON, for programs");
 }
 
 }  // namespace tuft::cli

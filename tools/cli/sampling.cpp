@@ -21,12 +21,17 @@ namespace {
 constexpr int kReplicates = 16;
 constexpr int kFirst = 64;  // points a replicate in the first round
 
-void require_samplable(const geometry::Case& content, const SamplingOptions& options) {
-  const std::size_t values = content.inputs.size() + options.field.corrections.size();
-  if (values <= static_cast<std::size_t>(uncertainty::kMostDimensions)) return;
-  refuse(std::to_string(values) + " values are uncertain, and no more than " +
+// Why so many uncertain values can't be sampled; empty: they can.
+std::string too_many(std::size_t values) {
+  if (values <= static_cast<std::size_t>(uncertainty::kMostDimensions)) return "";
+  return std::to_string(values) + " values are uncertain, and no more than " +
          std::to_string(uncertainty::kMostDimensions) +
-         " can be sampled; give some without a spread (tuft lint --all lists those assumed)");
+         " can be sampled; give some without a spread (tuft lint --all lists those assumed)";
+}
+
+void require_samplable(const geometry::Case& content, const SamplingOptions& options) {
+  const std::string fault = too_many(content.inputs.size() + options.field.corrections.size());
+  if (!fault.empty()) refuse(fault);
 }
 
 // With nothing uncertain there is one device, and no sample to be doubted.
@@ -104,11 +109,11 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
   for (const study::FieldCorrection& one : options.field.corrections)
     if (one.weight.shape != uncertainty::Shape::fixed) out.model_conditions.push_back(one.condition);
   out.model = fmt::format("{}", fmt::join(options.field.sentences, "\n"));
-  out.shares = experiment::uncertainty_shares(content, out.questions, sample);
+  out.shares = experiment::uncertainty_shares(content, out.questions, sampler, sample);
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const experiment::ClaimProbability& claim) { return claim.settled; });
   if (!options.reasons) {
-    out.sensitivity = experiment::sensitivity_by_sample(content, out.questions, sampler, sample);
+    out.sensitivity = experiment::sensitivity_by_sample(out.shares);
     return out;
   }
   experiment::HangsOnOptions plan;
@@ -184,8 +189,11 @@ void say_state_warnings(const io::Run& run) {
 }
 
 void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progress) {
-  if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(uncertainty::kMostDimensions))
+  if (samples == 0) return;
+  if (const std::string fault = too_many(run.content.inputs.size()); !fault.empty()) {
+    run.not_sampled = fault + ".";
     return;
+  }
   if (!any_solved(run)) return;
   std::vector<int> claims;
   for (const auto& claim : run.claims) claims.push_back(claim.claim);
@@ -194,6 +202,13 @@ void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progr
   how.everywhere = true;
   how.field = field_answers(run, claims, field, show_progress);
   run.uncertainty = sample_case(run, claims, how);
+  if (!field.later) return;
+  const std::vector<int> left = claims_left_to_field(run, claims);
+  for (experiment::ClaimProbability& claim : run.uncertainty->claims)
+    if (std::find(left.begin(), left.end(), claim.claim) != left.end()) {
+      claim.left_to_field = true;
+      claim.verdict = uncertainty::Verdict::undecided;
+    }
 }
 
 // A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.

@@ -8,6 +8,7 @@
 #include "tools/cli/world.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/table.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"

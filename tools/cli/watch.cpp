@@ -1,16 +1,15 @@
 // tuft watch: solves a case again whenever it is saved, says what changed, and shows a page of it.
 #include <poll.h>
-#include <sys/signalfd.h>
-#include <unistd.h>
 
 #include <CLI/CLI.hpp>
-#include <csignal>
 #include <optional>
 
 #include "tools/cli/console.hpp"
+#include "tools/cli/drawing_desk.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
+#include "tools/cli/stop_signals.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
@@ -39,34 +38,6 @@ constexpr int kSettled = 60;  // [ms]
 // In a folder where something happens all the time, it is looked at after so many reads all the same.
 constexpr int kMostReads = 20;
 
-/// Ctrl-C and its like as something to poll, for this thread and those it starts.
-class Signals {
- public:
-  Signals() {
-    sigset_t wanted;
-    sigemptyset(&wanted);
-    for (const int number : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&wanted, number);
-    pthread_sigmask(SIG_BLOCK, &wanted, &before_);
-    descriptor_ = signalfd(-1, &wanted, SFD_CLOEXEC);
-  }
-  ~Signals() {
-    if (descriptor_ >= 0) close(descriptor_);
-    pthread_sigmask(SIG_SETMASK, &before_, nullptr);
-  }
-  Signals(const Signals&) = delete;
-  Signals& operator=(const Signals&) = delete;
-  int descriptor() const { return descriptor_; }
-  /// Takes the signal that made it readable, so that it does not strike when the mask goes.
-  void take() const {
-    signalfd_siginfo info{};
-    if (read(descriptor_, &info, sizeof info) < 0) return;
-  }
-
- private:
-  sigset_t before_{};
-  int descriptor_ = -1;
-};
-
 // The page is that of `tuft report`, made of the results as they would be written.
 std::string page_of(const io::Run& run, const std::string& engine) {
   try {
@@ -91,7 +62,7 @@ class Watched {
     show_warnings(read);
     if (!read.errors.empty()) return tell_broken(error_text(read));
     io::Run run = solve(read.file, find_conditions(read.file.content, {}));
-    sample(run, samples_, network_alone());
+    sample(run, samples_, network_first());
     if (page_ != nullptr) {
       page_->show(page_of(run, engine_));
       page_->say("");
@@ -144,7 +115,7 @@ class Watched {
 };
 
 // Waits for a save or a signal; true: a signal came.
-bool wait_for_news(const Signals& signals, const FileWatch& watch, int milliseconds) {
+bool wait_for_news(const StopSignals& signals, const FileWatch& watch, int milliseconds) {
   pollfd ready[] = {{signals.descriptor(), POLLIN, 0}, {watch.descriptor(), POLLIN, 0}};
   poll(ready, 2, milliseconds);
   if ((ready[0].revents & POLLIN) == 0) return false;
@@ -164,7 +135,7 @@ FileWatch::News settled_news(FileWatch& watch) {
   return last;
 }
 
-ExitStatus follow(Watched& watched, FileWatch& watch, const Signals& signals) {
+ExitStatus follow(Watched& watched, FileWatch& watch, const StopSignals& signals) {
   while (!wait_for_news(signals, watch, -1)) {
     switch (settled_news(watch)) {
       case FileWatch::News::none:
@@ -183,20 +154,31 @@ ExitStatus follow(Watched& watched, FileWatch& watch, const Signals& signals) {
   return ExitStatus::good;
 }
 
+// The drawing page beside the results, where it can be had: what the address needs so that the page links to
+// it.
+std::string open_desk(page::PageServer& server, const std::string& path) {
+  const page::PageEngine engine = page::find_page_engine(own_file(), "drawing-engine.wasm");
+  if (!engine.fault.empty()) return "";
+  page::Desk desk = desk_for(path, engine.bytes);
+  const std::string key = desk.key;
+  server.open(std::move(desk));
+  return "#" + key;
+}
+
 ExitStatus watch(const WatchOptions& options) {
   const casefile::ReadResult read = casefile::read_case(options.path);
   // A broken case is worth watching; one that isn't there is a slip of the pen.
   if (!std::filesystem::is_regular_file(options.path)) throw Failure(ExitStatus::bad_input, error_text(read));
   if (options.port < 0 || options.port > 65535)
     refuse("--port: " + std::to_string(options.port) + " is out of range: 0 to 65535");
-  const Signals signals;  // before any thread is made, so that all leave them to this one
+  const StopSignals signals;  // before any thread is made, so that all leave them to this one
   try {
     FileWatch file(options.path);
     std::optional<page::PageServer> page;
     if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
     Watched watched(options.path, options.samples, page ? &*page : nullptr);
     say("Watching " + io::printable(options.path) + "; Ctrl-C ends.\n");
-    if (page) say("Page, only on this machine: " + page->address() + "\n");
+    if (page) say("Page, only on this machine: " + page->address() + open_desk(*page, options.path) + "\n");
     watched.look_again();
     say_filled(io::kCaution);
     return follow(watched, file, signals);

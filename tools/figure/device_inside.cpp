@@ -12,8 +12,9 @@ using geometry::Device;
 using geometry::Vec3;
 
 constexpr double kName = 11.5, kInsideNameWidth = 150.0;  // [px]
-constexpr double kBusyFan = 0.12;                // weight of a fan's circle for names other than its own
-const std::vector<double> kHidden = {4.0, 3.0};  // dash of what lies inside
+constexpr double kBusyFan = 0.12;                 // weight of a fan's circle for names other than its own
+const std::vector<double> kHidden = {4.0, 3.0};   // dash of what lies inside
+const std::vector<double> kNoPlace = {1.5, 4.0};  // and of what lies somewhere inside
 
 // A box given by its centre and extents, in a view.
 Box block_box(const View& view, const Vec3& centre, const Vec3& size) {
@@ -33,13 +34,13 @@ Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
 
 void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, Svg& svg) {
   const Vec3 axis = geometry::fan_axis(fan, device);
-  const Look look{Paint::none, Paint::part, 1.3, kHidden};
+  const Look look{Paint::none, Paint::part, 1.3, fan.is_placed ? kHidden : kNoPlace};
   const Tags tags = {{"data-fan", clean(fan.name)}, {"data-view", view_word(view.kind)}};
   if (std::abs(axis.dot(view_frame(view.kind).towards)) > 0.9) {
     const Point centre = view.at(fan.centre);
     const double radius = 0.5 * *fan.diameter * view.scale;
     svg.circle(centre, radius, look, tags);
-    svg.circle(centre, 0.28 * radius, {Paint::none, Paint::part, 1.0});
+    if (fan.is_placed) svg.circle(centre, 0.28 * radius, {Paint::none, Paint::part, 1.0});
   } else {
     svg.rect(fan_box(view, fan, device), look, 2.0, tags);
   }
@@ -48,8 +49,9 @@ void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, 
 void draw_fins(const View& view, std::size_t index, const Device& device, Svg& svg) {
   const geometry::FinStack& stack = device.fin_stacks[index];
   const Box box = block_box(view, stack.centre, fin_extents(device, index));
-  svg.rect(box, {Paint::none, Paint::part, 1.0}, 0.0,
-           {{"data-fins", clean(stack.name)}, {"data-view", view_word(view.kind)}});
+  const Look look{Paint::none, Paint::part, 1.0, stack.is_placed ? std::vector<double>{} : kNoPlace};
+  svg.rect(box, look, 0.0, {{"data-fins", clean(stack.name)}, {"data-view", view_word(view.kind)}});
+  if (!stack.is_placed) return;
   const Point along = view.direction(fin_direction(device, index));
   constexpr double kPitch = 3.5;  // [px]
   std::vector<Point> lines;
@@ -73,10 +75,19 @@ Label quiet(const std::string& name) {
   return {{label_name(name, kInsideNameWidth, kName, false)}, kName, Paint::muted, Paint::muted, false};
 }
 
+// Of a thing that may stand anywhere inside, the label says so.
+Label quiet(const std::string& name, bool is_placed) {
+  Label label = quiet(name);
+  if (!is_placed) label.lines.push_back("place not given");
+  return label;
+}
+
 // A name within what it names, or else beside it.
-void name_at(const std::string& name, const Box& box, const View& view, Canvas& canvas) {
-  const Label label = quiet(name);
-  const bool fits = text_width(label.lines[0], kName) < 0.8 * box.width() && 1.8 * kName < box.height();
+void name_at(const Label& label, const Box& box, const View& view, Canvas& canvas) {
+  const double lines = static_cast<double>(label.lines.size());
+  const bool fits = text_width(label.lines.back(), kName) < 0.8 * box.width() &&
+                    text_width(label.lines.front(), kName) < 0.8 * box.width() &&
+                    (0.5 + 1.3 * lines) * kName < box.height();
   if (fits)
     write_within(label, box, canvas);
   else
@@ -140,20 +151,20 @@ void draw_inside(const View& view, const Device& device, Canvas& canvas) {
 void name_inside(const View& view, const Device& device, Canvas& canvas) {
   if (view.kind == ViewKind::top) {
     for (const geometry::Fan& fan : device.fans) {
-      write_label(quiet(fan.name), hub_box(view, fan, device), view.cell, canvas);
+      write_label(quiet(fan.name, fan.is_placed), hub_box(view, fan, device), view.cell, canvas);
       canvas.placer.busy(fan_box(view, fan, device), kBusyFan);
     }
     for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
       const Box box = block_box(view, device.fin_stacks[i].centre, fin_extents(device, i));
-      name_at(device.fin_stacks[i].name, box, view, canvas);
+      name_at(quiet(device.fin_stacks[i].name, device.fin_stacks[i].is_placed), box, view, canvas);
     }
     for (const geometry::Zone& zone : device.zones) {
       if (fills_device(zone, device) || zone.size.minCoeff() <= 0.0) continue;
-      name_at(zone.name, block_box(view, zone.centre, zone.size), view, canvas);
+      name_at(quiet(zone.name), block_box(view, zone.centre, zone.size), view, canvas);
     }
   }
   for (const geometry::Skin& skin : device.skins)
-    if (faces(view.kind, skin.face)) name_at(skin.name, skin_box(view, skin), view, canvas);
+    if (faces(view.kind, skin.face)) name_at(quiet(skin.name), skin_box(view, skin), view, canvas);
 }
 
 }  // namespace tuft::figure

@@ -1,5 +1,6 @@
 #include "tools/figure/png.hpp"
 
+#include <cairo-pdf.h>
 #include <cairo.h>
 #include <fmt/format.h>
 #include <librsvg/rsvg.h>
@@ -39,8 +40,9 @@ cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned l
   return CAIRO_STATUS_SUCCESS;
 }
 
-Surface make_surface(int width, int height) {
-  Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height));
+Surface make_surface(int width, int height, Ground ground) {
+  const cairo_format_t format = ground == Ground::none ? CAIRO_FORMAT_ARGB32 : CAIRO_FORMAT_RGB24;
+  Surface surface(cairo_image_surface_create(format, width, height));
   const cairo_status_t status = cairo_surface_status(surface.get());
   if (status != CAIRO_STATUS_SUCCESS)
     throw PngError(fmt::format("picture of {} x {}: {}", width, height, cairo_status_to_string(status)));
@@ -52,6 +54,16 @@ std::string bytes_of(cairo_surface_t* surface) {
   const cairo_status_t status = cairo_surface_write_to_png_stream(surface, append_bytes, &bytes);
   if (status != CAIRO_STATUS_SUCCESS) throw PngError(cairo_status_to_string(status));
   return bytes;
+}
+
+using Handle = Freed<RsvgHandle, g_object_unref>::Pointer;
+
+Handle handle_of(const std::string& document) {
+  GError* error = nullptr;
+  Handle handle(
+      rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(document.data()), document.size(), &error));
+  if (!handle) throw PngError("document: " + message(error));
+  return handle;
 }
 
 // Height over width of the document.
@@ -82,26 +94,47 @@ struct PngWriter {
 
 }  // namespace
 
-std::string png_of_svg(const std::string& document, int width) {
+std::string png_of_svg(const std::string& document, int width, Ground ground) {
   if (width < 1 || width > kLargest)
     throw std::invalid_argument(fmt::format("width of a picture {}: must be 1 .. {}", width, kLargest));
   GError* error = nullptr;
-  const Freed<RsvgHandle, g_object_unref>::Pointer handle(
-      rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(document.data()), document.size(), &error));
-  if (!handle) throw PngError("document: " + message(error));
+  const Handle handle = handle_of(document);
   const double exact = width * proportion(handle.get());
   if (exact > kLargest)
     throw PngError(fmt::format("height of a picture {:.0f}: must be <= {}", exact, kLargest));
   const int height = std::max(1, static_cast<int>(std::lround(exact)));
 
-  const Surface surface = make_surface(width, height);
+  const Surface surface = make_surface(width, height, ground);
   const Freed<cairo_t, cairo_destroy>::Pointer context(cairo_create(surface.get()));
-  cairo_set_source_rgb(context.get(), 1.0, 1.0, 1.0);
-  cairo_paint(context.get());
+  if (ground == Ground::white) {
+    cairo_set_source_rgb(context.get(), 1.0, 1.0, 1.0);
+    cairo_paint(context.get());
+  }
   const RsvgRectangle viewport{0.0, 0.0, static_cast<double>(width), static_cast<double>(height)};
   if (!rsvg_handle_render_document(handle.get(), context.get(), &viewport, &error))
     throw PngError("drawing: " + message(error));
   return bytes_of(surface.get());
+}
+
+std::string pdf_of_svg(const std::string& document, double width, double height) {
+  constexpr double kPoints = 72.0 / 25.4;  // in a millimetre
+  const Handle handle = handle_of(document);
+  std::string bytes;
+  const Surface surface(
+      cairo_pdf_surface_create_for_stream(append_bytes, &bytes, kPoints * width, kPoints * height));
+  // No clock: the same document is the same file.
+  cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
+  {
+    const Freed<cairo_t, cairo_destroy>::Pointer context(cairo_create(surface.get()));
+    const RsvgRectangle viewport{0.0, 0.0, kPoints * width, kPoints * height};
+    GError* error = nullptr;
+    if (!rsvg_handle_render_document(handle.get(), context.get(), &viewport, &error))
+      throw PngError("drawing: " + message(error));
+  }
+  cairo_surface_finish(surface.get());
+  const cairo_status_t status = cairo_surface_status(surface.get());
+  if (status != CAIRO_STATUS_SUCCESS) throw PngError(cairo_status_to_string(status));
+  return bytes;
 }
 
 std::string png_of_indices(const std::vector<std::uint8_t>& pixels, int width, int height,

@@ -1,4 +1,4 @@
-// Pictures as PNG, without a display.
+// Pictures as PNG, and pages as PDF, without a display.
 #pragma once
 
 #include <cstdint>
@@ -16,10 +16,18 @@ class PngError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+/// What lies behind a picture.
+enum class Ground { white, none };
+
 /// The bytes of a PNG file of an SVG document drawn `width` pixels wide (1 .. 20000), height in proportion,
 /// in its light colours. Throws std::invalid_argument for another width, PngError when the document cannot be
 /// drawn.
-std::string png_of_svg(const std::string& document, int width);
+std::string png_of_svg(const std::string& document, int width, Ground ground = Ground::white);
+
+/// The bytes of a PDF file of one page of this size [mm] with an SVG document drawn over the whole of it,
+/// letters as letters. The same document gives the same bytes. Throws PngError when the document cannot be
+/// drawn.
+std::string pdf_of_svg(const std::string& document, double width, double height);
 
 /// The bytes of a PNG file of pixels that are places in a palette (1 .. 256 colours), row after row from the
 /// top, width * height of them. Meant for palettes whose neighbours look alike, such as a colour map: the

@@ -106,7 +106,8 @@ Svg::Svg(double width, double height, const std::string& title, const std::strin
   if (!(width > 0.0 && height > 0.0 && std::isfinite(width) && std::isfinite(height)))
     throw std::invalid_argument(fmt::format("size of a figure {} x {}: both must be > 0", width, height));
   // A little beyond the page, so that its edge is never mixed with what lies behind.
-  if (surroundings != Surroundings::page) rect({-1.0, -1.0, width + 1.0, height + 1.0}, {Paint::paper});
+  if (surroundings != Surroundings::page && surroundings != Surroundings::overlay)
+    rect({-1.0, -1.0, width + 1.0, height + 1.0}, {Paint::paper});
 }
 
 void Svg::open(const Tags& tags) {
@@ -228,11 +229,18 @@ void Svg::text(const Point& at, const std::string& words, const Type& type, cons
                        anchor_text(type.anchor), halo, attributes(look, tags), escaped(words));
 }
 
-void Svg::image(const Box& box, const std::string& png, const Tags& tags) {
+void Svg::image(const Box& box, const std::string& png, const Tags& tags) { picture(box, "png", png, tags); }
+
+void Svg::photo(const Box& box, const std::string& jpeg, const Tags& tags) {
+  picture(box, "jpeg", jpeg, tags);
+}
+
+void Svg::picture(const Box& box, const char* kind, const std::string& bytes, const Tags& tags) {
   body_ += fmt::format(
       "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\"{} "
-      "href=\"data:image/png;base64,{}\"/>\n",
-      number(box.left), number(box.top), number(box.width()), number(box.height()), tag_text(tags), png);
+      "href=\"data:image/{};base64,{}\"/>\n",
+      number(box.left), number(box.top), number(box.width()), number(box.height()), tag_text(tags), kind,
+      bytes);
 }
 
 // On paper and in renderers that do not know the rule the light colours stay.

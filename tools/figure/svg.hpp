@@ -51,6 +51,7 @@ std::string escaped(const std::string& text);
 enum class Surroundings {
   adaptive,  ///< light colours written at every element; a style rule exchanges them on dark screens
   light,     ///< light colours only
+  overlay,   ///< light colours only, and no ground: to be laid over something else
   page  ///< an HTML page that has the rules of page_rules(): no colours, no ground, title and description
         ///< as its label
 };
@@ -90,6 +91,8 @@ class Svg {
   void rings(const std::vector<std::vector<Point>>& rings, const Look& look, const Tags& tags = {});
   /// A PNG, its bytes in base 64, stretched over a box.
   void image(const Box& box, const std::string& png, const Tags& tags = {});
+  /// A JPEG, its bytes in base 64, stretched over a box.
+  void photo(const Box& box, const std::string& jpeg, const Tags& tags = {});
   /// An attribute of the document itself.
   void mark(const std::string& name, const std::string& value) { root_.push_back({name, value}); }
 
@@ -102,6 +105,7 @@ class Svg {
  private:
   std::string attributes(const Look& look, const Tags& tags);
   const char* round_joins() const;
+  void picture(const Box& box, const char* kind, const std::string& bytes, const Tags& tags);
   void poly(const char* element, const std::vector<Point>& points, const Look& look, const Tags& tags);
   std::string style() const;
 

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "geometry/device/raster.hpp"
+#include "geometry/device/unplaced.hpp"
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/view.hpp"
 #include "tools/io/numbers.hpp"
@@ -92,6 +93,12 @@ std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
                      figure::MapPart::Kind::fins});
   }
   return parts;
+}
+
+// Air that converges at a fan of which nobody said where it is shows nothing.
+std::string unplaced_words(const geometry::Device& device) {
+  const std::vector<std::string> unplaced = geometry::unplaced_things(device);
+  return unplaced.empty() ? "" : " Place not given: " + listed(unplaced) + ".";
 }
 
 std::string layer_words(const flow2d::LayerFields& layer) {
@@ -210,10 +217,11 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(
-      "tuft {}, {}: mean over the depth of the layer, cells of {:.3g} mm{}{}; vents by the {}. A prediction, "
+      "tuft {}, {}: mean over the depth of the layer, cells of {:.3g} mm{}{}; vents by the {}.{} A "
+      "prediction, "
       "no safety assessment.",
       field.run.version, field.run.case_file, 1000.0 * field.cell,
-      is_whole(field) ? "" : ", not fully converged", faster, flows_word(field));
+      is_whole(field) ? "" : ", not fully converged", faster, flows_word(field), unplaced_words(device));
   return map;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/device/unplaced.hpp"
 #include "tools/io/numbers.hpp"
 
 namespace tuft::io {
@@ -37,6 +38,11 @@ std::vector<std::string> remarks(const FieldRun& field) {
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "
                     "through-flow apart at a vent), so this is no comparison of models.",
                     percent_text(field.comparison.start_apart)));
+  const std::vector<std::string> unplaced = geometry::unplaced_things(field.run.content.device);
+  if (!unplaced.empty())
+    list.push_back("Place not given: " + listed(unplaced) +
+                   ". The fields take fans and fins at a likely place, and spread the heat of sources over "
+                   "their zones: do not read from the maps where the air goes there.");
   return list;
 }
 

@@ -60,4 +60,10 @@ std::string changes_text(const geometry::Case& content, const study::ConditionRe
                          const study::ConditionResult& to, const std::vector<study::VentChange>& changes,
                          const Look& look);
 
+/// Temperatures side by side: air of zones, sources, parts and patches of skin that both have, matched by
+/// their names, and how much warmer they become. Empty where there is none; else ends with a newline.
+std::string temperatures_text(const geometry::Case& first, const study::ConditionResult& from,
+                              const geometry::Case& second, const study::ConditionResult& to,
+                              const Look& look);
+
 }  // namespace tuft::io

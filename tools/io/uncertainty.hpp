@@ -35,6 +35,9 @@ std::string shares_sentence(const Uncertainty& uncertainty, int claim);
 /// What is known of a claim of a run; null where nothing was sampled, or not this claim.
 const experiment::ClaimProbability* probability_of(const Run& run, int claim);
 
+/// What stands for a verdict that is left to the field.
+constexpr const char* kLeftOpen = "left open";
+
 /// The verdict on a claim with its probability: "holds (98 %)"; of a run that was not sampled what
 /// `as_written` says, which is no verdict.
 std::string told(const Run& run, const study::ClaimResult& result);

@@ -32,6 +32,7 @@ Json claim_probability_json(const geometry::Case& content, const experiment::Cla
   json["standard_error"] = number(probability.probability.standard_error);
   json["probability_interval"] = number(interval_json(probability.probability.interval));
   json["settled"] = probability.settled;
+  json["left_to_field"] = probability.left_to_field;
   json["unit"] = word_among(probability.unit, {"share of the through-flow", "factor", "K", "K, difference"});
   json["median"] = number(probability.median + 0.0);
   json["interval"] = number(interval_json(probability.interval));
@@ -77,7 +78,7 @@ Json shares_json(const Uncertainty& uncertainty, int claim) {
   if (shares == nullptr) return nullptr;
   Json json = Json::object();
   for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) {
-    const uncertainty::GivenDataIndex& share = shares->of[kind];
+    const uncertainty::Share& share = shares->of[kind];
     const double half = numerics::kDeviations95 * share.error;
     json[geometry::word_of(static_cast<study::InputKind>(kind))] = {
         {"share", share.first}, {"interval", interval_json({share.first - half, share.first + half})}};

@@ -123,6 +123,21 @@ std::string unreliable_text(const experiment::Learned& learned, const LearnWords
               look);
 }
 
+constexpr const char* kLeftToField =
+    "left open: the network is unsure in a condition that the claim needs. tuft check asks the field too, "
+    "and "
+    "gives the verdict.";
+
+bool any_left_to_field(const Uncertainty& uncertainty) {
+  return std::any_of(uncertainty.claims.begin(), uncertainty.claims.end(),
+                     [](const auto& claim) { return claim.left_to_field; });
+}
+
+// The field may turn what the network makes probable: no verdict before it was asked.
+std::string told_verdict(const experiment::ClaimProbability& probability) {
+  return probability.left_to_field ? kLeftOpen : verdict_word(verdict_of(probability));
+}
+
 }  // namespace
 
 std::string chance_cell(const experiment::ClaimProbability& probability) {
@@ -162,7 +177,7 @@ const experiment::ClaimProbability* probability_of(const Run& run, int claim) {
 std::string told(const Run& run, const study::ClaimResult& result) {
   const experiment::ClaimProbability* probability = probability_of(run, result.claim);
   if (probability == nullptr) return as_written(result.verdict);
-  const std::string verdict = verdict_word(verdict_of(*probability));
+  const std::string verdict = told_verdict(*probability);
   return probability->unsolved < 1.0 ? verdict + " (" + probability_text(probability->probability) + ")"
                                      : verdict + " (no sample has a solution)";
 }
@@ -171,7 +186,9 @@ std::string verdicts_text(const Run& run, const Look& look) {
   if (run.claims.empty()) return "";
   if (!run.uncertainty)
     return fill("",
-                summary_as_written(run.claims) + " No probabilities were asked for; tuft check gives them.",
+                summary_as_written(run.claims) + " " +
+                    (run.not_sampled.empty() ? "No probabilities were asked for; tuft check gives them."
+                                             : "There are no probabilities: " + run.not_sampled),
                 look);
   Table table{{words("claim"), words("verdict"), words("true with (99 % interval)")}};
   for (const auto& result : run.claims) {
@@ -179,10 +196,11 @@ std::string verdicts_text(const Run& run, const Look& look) {
     if (probability == nullptr) continue;
     const study::Verdict found = verdict_of(*probability);
     table.add({shortened(printable(claim_of(run.content, result.claim).id), 40),
-               {verdict_word(found), verdict_ink(found)},
+               {told_verdict(*probability), verdict_ink(found)},
                probability->unsolved < 1.0 ? probability_with_interval(probability->probability) : "-"});
   }
-  return lay_out(table.columns, 0, look);
+  return lay_out(table.columns, 0, look) +
+         (any_left_to_field(*run.uncertainty) ? fill("", kLeftToField, look) : "");
 }
 
 std::string learned_text(const geometry::Case& content, const experiment::Learned& learned,

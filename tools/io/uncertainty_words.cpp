@@ -81,26 +81,75 @@ const char* origin_word(const Uncertainty& uncertainty, const experiment::Influe
 
 constexpr double kMatters = 0.1;  // share of a claim's uncertainty from which an input is named (judgement)
 
-// A plan of its own tells a share to the percent; the sample of the verdict only tells it roughly.
-std::string share_words(double share, bool planned) {
-  if (planned) return significant(100.0 * std::min(share, 1.0), 2, 0) + " %";
-  const double tens = 10.0 * std::round(10.0 * share);
-  return tens >= 100.0 ? "nearly all" : "about " + significant(tens, 2, 0) + " %";
+// Whole steps of parts that add up to `whole` of them: rounded down, then up where most was cut off.
+std::vector<int> whole_steps(const std::vector<double>& parts, int whole) {
+  std::vector<int> out;
+  std::vector<std::pair<double, std::size_t>> cut;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    out.push_back(static_cast<int>(std::floor(parts[i] + 1e-9)));
+    cut.emplace_back(out.back() - parts[i], i);
+    whole -= out.back();
+  }
+  std::sort(cut.begin(), cut.end());
+  for (std::size_t k = 0; k < cut.size() && whole > 0; ++k, --whole) ++out[cut[k].second];
+  return out;
+}
+
+// Shares of a claim's uncertainty in steps of 5 %, or of 10 % where that would be more than is known, rounded
+// together: those of values never add up to more than that of the kind they are of.
+struct RoundedShares {
+  int step = 5;                                 // [%]
+  std::array<int, study::kInputKinds> kinds{};  // [steps]
+  std::vector<int> values;                      // [steps] of each of UncertaintyShares::values
+};
+
+RoundedShares rounded(const experiment::UncertaintyShares& entry) {
+  constexpr double kPrecise = 0.025;  // standard error up to which steps of 5 % are known (judgement)
+  RoundedShares out;
+  double sum = 0.0;
+  for (const uncertainty::Share& share : entry.of) {
+    if (share.error > kPrecise) out.step = 10;
+    sum += share.first;
+  }
+  const double scale = 100.0 / out.step / std::max(1.0, sum);  // noise may feign more than all
+  std::vector<double> kinds;
+  for (const uncertainty::Share& share : entry.of) kinds.push_back(scale * share.first);
+  const std::vector<int> steps = whole_steps(kinds, static_cast<int>(std::round(scale * sum)));
+  out.values.assign(entry.values.size(), 0);
+  for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) {
+    out.kinds[kind] = steps[kind];
+    std::vector<double> parts;
+    double rest = kinds[kind];
+    for (const experiment::ValueShare& value : entry.values) {
+      parts.push_back(scale * std::max(0.0, value.of[kind]));
+      rest -= parts.back();
+    }
+    parts.push_back(std::max(0.0, rest));
+    const std::vector<int> whole = whole_steps(parts, steps[kind]);
+    for (std::size_t v = 0; v < out.values.size(); ++v) out.values[v] += whole[v];
+  }
+  return out;
+}
+
+std::string steps_text(const RoundedShares& rounded, int steps) {
+  const int percent = rounded.step * steps;
+  if (percent >= 100) return "nearly all";
+  return (steps > 0 ? "about " + std::to_string(percent) : "under " + std::to_string(rounded.step)) + " %";
 }
 
 // What the claim depends on, given or assumed alike; without that, how much was assumed.
 std::string hangs_text(const Uncertainty& uncertainty, int claim) {
-  for (const experiment::Sensitivity& entry : uncertainty.sensitivity.claims) {
-    if (entry.claim != claim) continue;
-    if (!entry.varies) return "It depends on no uncertain value.";
+  if (const experiment::UncertaintyShares* entry = shares_of(uncertainty, claim)) {
+    if (!entry->varies) return "It depends on no uncertain value.";
+    const RoundedShares steps = rounded(*entry);
     std::vector<std::string> names;
-    for (const auto& influence : entry.influences) {
-      const double share = experiment::share_of(uncertainty.sensitivity, influence);
-      if (share < kMatters) continue;
-      const std::string percent =
-          share_words(share, uncertainty.sensitivity.planned) + (names.empty() ? " of the uncertainty" : "");
-      names.push_back(influence_name(uncertainty.inputs, influence) + " (" + percent +
-                      (influence.rest ? ")" : std::string(", ") + origin_word(uncertainty, influence) + ")"));
+    for (std::size_t v = 0; v < entry->values.size(); ++v) {
+      if (entry->values[v].share.first < kMatters) continue;
+      experiment::Influence influence;
+      influence.inputs = entry->values[v].inputs;
+      names.push_back(influence_name(uncertainty.inputs, influence) + " (" +
+                      steps_text(steps, steps.values[v]) + (names.empty() ? " of the uncertainty" : "") +
+                      ", " + origin_word(uncertainty, influence) + ")");
     }
     if (names.empty()) return "No single value contributes a tenth of its uncertainty.";
     return "It depends most on " + listed(names) + ".";
@@ -209,12 +258,12 @@ const experiment::UncertaintyShares* shares_of(const Uncertainty& uncertainty, i
   return nullptr;
 }
 
-// Told in steps of 5 %, or of 10 % where that would be more than is known.
 std::string shares_sentence(const Uncertainty& uncertainty, int claim) {
   constexpr std::array<const char*, study::kInputKinds> kNames = {"the device", "the room", "the model"};
   constexpr double kWhole = 0.9;  // from which on nothing worth a word is left (judgement)
   const experiment::UncertaintyShares* entry = shares_of(uncertainty, claim);
   if (entry == nullptr || !entry->varies) return "";
+  const RoundedShares steps = rounded(*entry);
   std::vector<std::string> parts;
   double told = 0.0;
   for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) {
@@ -222,13 +271,8 @@ std::string shares_sentence(const Uncertainty& uncertainty, int claim) {
       return static_cast<std::size_t>(input.kind()) == kind;
     };
     if (std::none_of(uncertainty.inputs.begin(), uncertainty.inputs.end(), is)) continue;
-    const uncertainty::GivenDataIndex& share = entry->of[kind];
-    const double step = share.error > 0.025 ? 10.0 : 5.0;
-    const double percent = step * std::round(100.0 * std::clamp(share.first, 0.0, 1.0) / step);
-    const std::string number = significant(std::max(percent, step), 3, 0) + " %";
-    parts.push_back(std::string(kNames[kind]) + " (" +
-                    (percent >= 100.0 ? "nearly all" : (percent > 0.0 ? "about " : "under ") + number) + ")");
-    told += std::max(share.first, 0.0);
+    parts.push_back(std::string(kNames[kind]) + " (" + steps_text(steps, steps.kinds[kind]) + ")");
+    told += entry->of[kind].first;
   }
   if (parts.size() < 2) return "";
   return "Its uncertainty comes from " + listed(parts) +

@@ -1,10 +1,13 @@
-# Writes OUT, a C++ file that holds each of FILES under its name, as bytes.
-set(text "// Made by embed.cmake from tools/page/web; do not edit.\n#include \"tools/page/page.hpp\"\n\n")
+# Writes OUT, a C++ file that holds each of FILES under its name, as bytes; those of a folder draw/ as draw/NAME.
+set(text "// Made by embed.cmake from tools/page; do not edit.\n#include \"tools/page/page.hpp\"\n\n")
 string(APPEND text "namespace tuft::page {\nnamespace {\n\n")
 set(entries "")
 set(number 0)
 foreach(file IN LISTS FILES)
   get_filename_component(name "${file}" NAME)
+  if(file MATCHES "/draw/[^/]*$")
+    set(name draw/${name})
+  endif()
   file(READ "${file}" bytes HEX)
   string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${bytes}")
   string(APPEND text "const unsigned char kFile${number}[] = {${bytes}0};\n")

@@ -13,6 +13,7 @@
 #include "tools/figure/png.hpp"
 #include "tools/io/case_json.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/page/board.hpp"
 #include "tools/page/engine.hpp"
 #include "tools/page/page_words.hpp"
 #include "tools/page/results_file.hpp"
@@ -149,13 +150,31 @@ std::string deflated(const std::string& bytes) {
   return result;
 }
 
-// All scripts as one, in the order of their names: those that others stand on have low numbers.
-std::string scripts(const std::string& engine) {
+bool is_script(const std::string& name) {
+  return name.size() > 3 && name.compare(name.size() - 3, 3, ".js") == 0;
+}
+
+// Scripts as one, in their order: those that others stand on have low numbers.
+std::string joined_scripts(const std::string& engine, const std::vector<std::string>& files) {
   std::string text = "'use strict';\n(() => {\n";
   if (!engine.empty()) text += "const SOLVER_BYTES = '" + figure::base64(deflated(engine)) + "';\n";
-  for (const auto& [name, bytes] : page_files())
-    if (name.size() > 3 && name.compare(name.size() - 3, 3, ".js") == 0) text += bytes + "\n";
+  for (const std::string& name : files) text += page_files().at(name) + "\n";
   return text + "})();\n";
+}
+
+std::string scripts(const std::string& engine) {
+  std::vector<std::string> files;
+  for (const auto& [name, bytes] : page_files())
+    if (is_script(name) && name.find('/') == std::string::npos) files.push_back(name);
+  return joined_scripts(engine, files);
+}
+
+// Those of the report that the drawing page stands on too, then its own.
+std::string drawing_scripts(const std::string& engine) {
+  std::vector<std::string> files = {"10-dom.js", "20-values.js", "50-engine.js"};
+  for (const auto& [name, bytes] : page_files())
+    if (is_script(name) && name.compare(0, 5, "draw/") == 0) files.push_back(name);
+  return joined_scripts(engine, files);
 }
 
 // What a reader without scripts still gets: the answers.
@@ -237,9 +256,31 @@ std::string report_page(const std::string& results_text, const std::string& engi
   }
 }
 
-PageEngine find_page_engine(const std::filesystem::path& program) {
+std::string drawing_page(const DrawnCase& drawn, const std::string& engine) {
+  Json photos = Json::array();
+  for (const DrawnPhoto& photo : drawn.photos)
+    photos.push_back({{"file", photo.file}, {"bytes", figure::base64(photo.bytes)}});
+  Json roles = Json::object();
+  for (const figure::VentState& state : figure::kVentStates)
+    roles[figure::vent_state_word(state)] = figure::vent_state_words(state);
+  const Json data = {{"name", drawn.name},
+                     {"text", drawn.text},
+                     {"save", drawn.save_place.empty() ? Json(nullptr) : Json(drawn.save_place)},
+                     {"photos", photos},
+                     {"units", units_for_page()},
+                     {"words", {{"roles", roles}}}};
+  return filled(
+      page_files().at("draw/draw.html"),
+      {{"/*connect*/", drawn.save_place.empty() ? "'none'" : "'self'"},
+       {"<!--title-->", html_text(drawn.name)},
+       {"/*style*/", figure::page_rules() + page_files().at("style.css") + page_files().at("draw/draw.css")},
+       {"/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace))},
+       {"/*script*/", drawing_scripts(engine)}});
+}
+
+PageEngine find_page_engine(const std::filesystem::path& program, const char* name) {
   PageEngine engine;
-  engine.file = (program.parent_path() / "../share/tuft/page-engine.wasm").lexically_normal();
+  engine.file = (program.parent_path() / "../share/tuft" / name).lexically_normal();
   std::ifstream stream(engine.file, std::ios::binary);
   if (program.empty() || !stream) {
     engine.fault = "is not there";

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <map>
 #include <string>
+#include <vector>
 
 namespace tuft::page {
 
@@ -17,6 +18,26 @@ constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 /// give the same bytes. Throws ResultsError.
 std::string report_page(const std::string& results_text, const std::string& engine);
 
+/// A photo that a case names, as it lies beside it.
+struct DrawnPhoto {
+  std::string file;   ///< as the case names it
+  std::string bytes;  ///< PNG or JPEG
+};
+
+/// A case to be drawn.
+struct DrawnCase {
+  std::string name;  ///< of its file, without folders
+  std::string text;  ///< of the file
+  std::vector<DrawnPhoto> photos;
+  std::string
+      save_place;  ///< where on this server the page posts what it saves, "/draw/KEY/"; empty: nowhere
+};
+
+/// The drawing page: the case, its photos, and all that reads, solves and shows it in one document that asks
+/// the network for nothing; where it may save, it posts to its own server alone. `engine`: bytes of
+/// drawing-engine.wasm, which it can't do without. The same case gives the same bytes.
+std::string drawing_page(const DrawnCase& drawn, const std::string& engine);
+
 /// Foreign text for between tags or within a quoted attribute: & < > " ' become entities; control characters
 /// that HTML forbids, and bytes that are no UTF-8, become U+FFFD. Scripts of the page put text in as text,
 /// never as markup.
@@ -26,7 +47,8 @@ std::string html_text(const std::string& text);
 /// becomes an escape of JSON, which leaves its meaning as it is. @pre valid JSON in UTF-8
 std::string script_data(const std::string& json);
 
-/// Bytes of each file in tools/page/page by its name: page.html, style.css, and the scripts.
+/// Bytes of each file in tools/page/web by its name, page.html, style.css, and the scripts; and of those in
+/// tools/page/draw as draw/NAME.
 const std::map<std::string, std::string>& page_files();
 
 /// The engine, or why there is none.
@@ -36,10 +58,10 @@ struct PageEngine {
   std::string fault;           ///< what is wrong with the file, as in "is not there"; empty: nothing
 };
 
-/// Looks for the engine of the program that lies at `program`: PREFIX/share/tuft/page-engine.wasm for
-/// PREFIX/bin/tuft, installed or in a build tree. One made from other sources than the program is not used,
-/// for page and program would disagree.
-PageEngine find_page_engine(const std::filesystem::path& program);
+/// Looks for an engine of the program that lies at `program`: PREFIX/share/tuft/NAME for PREFIX/bin/tuft,
+/// installed or in a build tree. One made from other sources than the program is not used, for page and
+/// program would disagree.
+PageEngine find_page_engine(const std::filesystem::path& program, const char* name = "page-engine.wasm");
 
 /// How to get an engine, in words that stand after a colon.
 std::string page_engine_advice();

@@ -6,6 +6,7 @@
 
 #include "tools/figure/marks.hpp"
 #include "tools/io/numbers.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::page {
@@ -19,6 +20,10 @@ const Json* find_named(const Json& list, const char* key, const std::string& nam
     if (entry.is_object() && entry.value(key, "") == name) return &entry;
   return nullptr;
 }
+
+constexpr const char* kUnsureHere =
+    "The network alone was asked, and it is unsure here; tuft check asks the field too and gives the "
+    "verdict. ";
 
 std::string verdict_text(const std::string& word) {
   if (word == "holds") return "holds";
@@ -180,12 +185,15 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
     // Where there is uncertainty, the verdict is the one it gives: by probability, not by the nominal values.
     const Json* uncertainty = entropy_of(results, words.id);
     const std::string nominal = claim.value("verdict", "");
-    words.verdict =
-        uncertainty == nullptr ? written_text(nominal) : verdict_text(uncertainty->value("verdict", nominal));
+    const bool left = uncertainty != nullptr && uncertainty->value("left_to_field", false);
+    words.verdict = left                     ? io::kLeftOpen
+                    : uncertainty == nullptr ? written_text(nominal)
+                                             : verdict_text(uncertainty->value("verdict", nominal));
     words.sure = sure_text(uncertainty);
-    words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
-                                  words.sure, reasons(claim, uncertainty), for_what(results, claim),
-                                  close_calls(results, claim), other_states(results, claim));
+    words.paragraph =
+        fmt::format("“{}”: {} ({}). {}{} {}{}{}", claim.value("say", ""), words.verdict, words.sure,
+                    left ? kUnsureHere : "", reasons(claim, uncertainty), for_what(results, claim),
+                    close_calls(results, claim), other_states(results, claim));
     list.push_back(words);
   }
   return list;

@@ -7,8 +7,11 @@ async function bytesOf(text) {
   return new Response(stream).arrayBuffer();
 }
 
-/** What the solver asks of its surroundings: nothing but a way to stop. The rest is never called. */
-function surroundingsOf(module, textAt) {
+/**
+ * What the solver asks of its surroundings: a way to stop, and what `page` has for it. The rest is never
+ * called.
+ */
+function surroundingsOf(module, textAt, page) {
   const imports = {};
   for (const {module: from, name} of WebAssembly.Module.imports(module)) {
     (imports[from] ??= {})[name] = () => 0;
@@ -16,10 +19,28 @@ function surroundingsOf(module, textAt) {
   imports.page.stopped = (words) => {
     throw new Error(textAt(words));
   };
+  Object.assign(imports.page, page);
   imports.wasi_snapshot_preview1.proc_exit = () => {
     throw new Error('the solver ended');
   };
   return imports;
+}
+
+/**
+ * What a module of WebAssembly gives, compiled and started; rejects where that can't be done. `page`: functions
+ * that it may call.
+ */
+async function startedModule(bytes, page = {}) {
+  const module = await WebAssembly.compile(bytes);
+  let memory = null;
+  const textAt = (at) => {
+    const words = new Uint8Array(memory.buffer, at);
+    return new TextDecoder().decode(words.subarray(0, words.indexOf(0)));
+  };
+  const {exports} = await WebAssembly.instantiate(module, surroundingsOf(module, textAt, page));
+  memory = exports.memory;
+  exports._initialize();
+  return exports;
 }
 
 /** The solver, ready for one model. After a fault it is not to be asked again. */
@@ -45,16 +66,7 @@ class Solver {
 
   /** Compiles and starts it; rejects where that can't be done. */
   static async start(base64, model) {
-    const module = await WebAssembly.compile(await bytesOf(base64));
-    let memory = null;
-    const textAt = (at) => {
-      const bytes = new Uint8Array(memory.buffer, at);
-      return new TextDecoder().decode(bytes.subarray(0, bytes.indexOf(0)));
-    };
-    const {exports} = await WebAssembly.instantiate(module, surroundingsOf(module, textAt));
-    memory = exports.memory;
-    exports._initialize();
-    return new Solver(exports, model);
+    return new Solver(await startedModule(await bytesOf(base64)), model);
   }
 
   /** A condition by its place in the model, turned about an axis [deg]: what a point of a sweep has. */

@@ -1,0 +1,275 @@
+#include "solver/network/zone_air.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/network/fan_speed.hpp"
+#include "solver/network/vent_law.hpp"
+
+namespace tuft::network {
+namespace {
+
+using geometry::PlaceKind;
+using geometry::Vent;
+
+constexpr double kTypicalWarming =
+    10.0;                          // of a zone's air [K], where fans and buoyancy are weighed; judgement
+constexpr double kStirring = 2.0;  // flows that jets stir across, per fan's flow, at Ar = 1; judgement
+// Below it a zone counts as mixed: more stirring would change its temperatures by less than a hundredth of
+// their rise, and round-off would count.
+constexpr double kLeastLayered = 0.01;
+constexpr double kLeastStreamLoss = 1e-4;  // share of the losses that stays there: no stream is without any
+constexpr int kStrips = 8;                 // of a single opening before layered air
+constexpr double kStanding = 0.70710678;   // least share of gravity along a side that stands: 45 degrees
+
+Vec3 strip_centre(const Vent& vent, const Vec3& step, int strip) {
+  return vent.centre + (strip + 0.5 - 0.5 * kStrips) * step;
+}
+
+Vec3 inside(const geometry::Zone& zone, const Vec3& place) {
+  const Vec3 half = 0.5 * zone.size;
+  return place.cwiseMax(zone.centre - half).cwiseMin(zone.centre + half);
+}
+
+// How far two parts lie side by side, and not one upon the other: 0 where their contact is less high than
+// one opening lies above the other, 1 where both are level. Air that is warmer above then has a level
+// surface somewhere within the parts, however their contact leans, and does not turn over there (N8).
+double beside(double above, double contact) {
+  if (contact <= above) return 0.0;
+  const double u = 1.0 - above / contact;
+  return u * u * (3.0 - 2.0 * u);
+}
+
+}  // namespace
+
+void ZoneAssembly::add_zones() {
+  in_.network.layout.zone_node.resize(in_.device.zones.size());
+  in_.network.layout.zone_parts.resize(in_.device.zones.size());
+  in_.network.layout.parts.resize(in_.device.zones.size());
+  places_.resize(in_.device.zones.size());
+  strip_step_.assign(in_.device.zones.size(), Vec3::Zero());
+  for (int z : by_name(in_.device.zones)) {
+    const geometry::Zone& zone = at(in_.device.zones, z);
+    if (air_ == ZoneAir::layered && add_parts(z)) continue;
+    const int node = in_.add_node(zone.name, zone.centre, *zone.wall_conductance, zone.size.prod());
+    at(in_.network.layout.zone_node, z) = node;
+    at(in_.network.layout.zone_parts, z) = {{node, 1.0}};
+    for (const PlacedHeat& heat : placed_in(z)) in_.network.layout.placed.push_back({heat, {1.0}});
+    at(places_, z) = {zone.centre};
+  }
+}
+
+// The openings that divide a zone's air among them. Seams do not: they are long, and little passes.
+std::vector<std::pair<std::string, Vec3>> ZoneAssembly::openings_of(int z) const {
+  std::vector<std::pair<std::string, Vec3>> list;
+  for (int v : by_name(in_.device.vents)) {
+    const Vent& vent = at(in_.device.vents, v);
+    if (!vent.is_leak && vent.behind.kind == PlaceKind::zone && vent.behind.index == z)
+      list.emplace_back(vent.name, vent.centre);
+  }
+  for (int p : by_name(in_.device.passages)) {
+    const geometry::Passage& passage = at(in_.device.passages, p);
+    if (passage.zone_a == z || passage.zone_b == z) list.emplace_back(passage.name, passage.centre);
+  }
+  return list;
+}
+
+// A single vent that stands is taken in strips where a plume layers the air behind it: cool air comes in
+// through the lower ones, and the warm layer leaves through the upper ones.
+std::vector<std::pair<std::string, Vec3>> ZoneAssembly::strips_in(int z) {
+  std::vector<std::pair<std::string, Vec3>> list;
+  if (!has_placed_source(z)) return list;
+  for (const Vent& vent : in_.device.vents) {
+    if (vent.is_leak || vent.behind.kind != PlaceKind::zone || vent.behind.index != z) continue;
+    const Vec3 step = strip_step(vent);
+    if (step.isZero()) return list;
+    at(strip_step_, z) = step;
+    for (int i = 0; i < kStrips; ++i)
+      list.emplace_back(vent.name + " " + std::to_string(i + 1), strip_centre(vent, step, i));
+  }
+  return list;
+}
+
+// From one strip of a standing vent to the next: along the side that stands, if one is steeper than 45
+// degrees; else nothing.
+Vec3 ZoneAssembly::strip_step(const Vent& vent) const {
+  const Vec3& gravity = in_.network.graph.ambient.gravity;
+  Vec3 first, second;
+  geometry::face_axes(vent.face, first, second);
+  const double along_first = std::abs(gravity.dot(first)), along_second = std::abs(gravity.dot(second));
+  if (std::max(along_first, along_second) < kStanding * gravity.norm() || gravity.isZero())
+    return Vec3::Zero();
+  return (along_first > along_second ? Vec3(first * vent.width) : Vec3(second * vent.height)) / kStrips;
+}
+
+// A node for each opening of a zone, and the streams between them (N8); false where one is enough.
+bool ZoneAssembly::add_parts(int z) {
+  const geometry::Zone& zone = at(in_.device.zones, z);
+  auto openings = openings_of(z);
+  if (openings.size() == 1) openings = strips_in(z);
+  if (openings.size() < 2) return false;
+  std::vector<Vec3> places;
+  for (const auto& opening : openings) places.push_back(inside(zone, opening.second));
+  Parts& parts = at(in_.network.layout.parts, z);
+  const bool known = known_parts_ != nullptr && at(*known_parts_, z).are_of(zone.centre, zone.size, places);
+  parts = known ? at(*known_parts_, z) : parts_of_box(zone.centre, zone.size, places);
+  std::vector<int> nodes(places.size(), kOutside);
+  std::vector<ZonePart>& list = at(in_.network.layout.zone_parts, z);
+  for (std::size_t p = 0; p < places.size(); ++p) {
+    if (parts.share[p] == 0.0) continue;
+    nodes[p] = in_.add_node(zone.name + " (at " + openings[p].first + ")", places[p],
+                            *zone.wall_conductance * parts.share[p], zone.size.prod() * parts.share[p]);
+    list.push_back({nodes[p], parts.share[p]});
+    at(places_, z).push_back(places[p]);
+  }
+  at(in_.network.layout.zone_node, z) =
+      std::max_element(list.begin(), list.end(), [](const ZonePart& a, const ZonePart& b) {
+        return a.share < b.share;
+      })->node;
+  const double layered = layered_share(z, places);
+  const std::vector<double> losses =
+      stream_losses(zone.centre, zone.size, in_.network.graph.ambient.gravity, places, parts.faces,
+                    {stream_options_.loss_factor * *in_.laws.mixing});
+  const ZonePlumes plumes = add_plumes(z, places, parts);
+  double resistance = 0.0;
+  for (std::size_t f = 0; f < parts.faces.size(); ++f) {
+    resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered));
+    in_.network.graph.openings.back().plume = plumes.streams[f];
+  }
+  for (const ZonePart& part : list) streams_[part.node] = {resistance, layered};
+  return true;
+}
+
+// Whatever its power: loads that follow each other share the nodes of one network.
+bool ZoneAssembly::has_placed_source(int z) const {
+  const auto heats = [z](const geometry::HeatShare& share) {
+    return share.into.kind == PlaceKind::zone && share.into.index == z;
+  };
+  return std::any_of(in_.device.sources.begin(), in_.device.sources.end(), [&](const geometry::Source& source) {
+    return source.is_placed && std::any_of(source.shares.begin(), source.shares.end(), heats);
+  });
+}
+
+// Heat that goes into the air of a zone at a given place.
+std::vector<PlacedHeat> ZoneAssembly::placed_in(int z) const {
+  std::vector<PlacedHeat> list;
+  for (int s : by_name(in_.device.sources)) {
+    const geometry::Source& source = at(in_.device.sources, s);
+    const double power = power_under(in_.load, s);
+    if (!source.is_placed || power == 0.0) continue;
+    for (const geometry::HeatShare& share : source.shares)
+      if (share.into.kind == PlaceKind::zone && share.into.index == z)
+        list.push_back({s, z, source.centre, source.size, power * *share.share});
+  }
+  return list;
+}
+
+// Parts that are nearest nowhere have no node, and no heat goes there.
+ZonePlumes ZoneAssembly::add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts) {
+  const geometry::Zone& zone = at(in_.device.zones, z);
+  const std::vector<PlacedHeat> heats = placed_in(z);
+  ZonePlumes plumes = plumes_in(
+      {zone.centre, zone.size, &places, &parts, in_.network.graph.ambient, *in_.laws.entrainment}, heats);
+  for (std::size_t h = 0; h < heats.size(); ++h) {
+    PlacedShares placed{heats[h], {}};
+    for (std::size_t p = 0; p < places.size(); ++p)
+      if (parts.share[p] > 0.0) placed.shares.push_back(plumes.shares[h][p]);
+    in_.network.layout.placed.push_back(placed);
+  }
+  return plumes;
+}
+
+// The node of a zone whose place is nearest.
+int ZoneAssembly::zone_node_at(int z, const Vec3& place) const {
+  const auto& places = at(places_, z);
+  std::size_t best = 0;
+  for (std::size_t p = 1; p < places.size(); ++p)
+    if ((places[p] - place).squaredNorm() < (places[best] - place).squaredNorm()) best = p;
+  return at(in_.network.layout.zone_parts, z)[best].node;
+}
+
+// Flow that all fans together drive at half their free delivery [kg/s].
+double ZoneAssembly::fan_flow() const {
+  double flow = 0.0;
+  for (int f : by_name(in_.device.fans)) {
+    const physics::FanCurve curve = fan_curve(at(in_.device.fans, f), in_.laws);
+    flow += 0.5 * curve.free_delivery() * order_to(in_.device, in_.load, f).speed / curve.speed();
+  }
+  return flow * physics::density(in_.network.graph.ambient.state, in_.network.graph.ambient.temperature);
+}
+
+// Share of layers in a zone's air: 1 without fans; where they drive, Ar^2/(1 + Ar^2) with the Archimedes
+// number of the air that their flow draws through the zone's openings (N8).
+double ZoneAssembly::layered_share(int z, const std::vector<Vec3>& places) const {
+  const double flow = fan_flow();
+  if (flow <= 0.0) return 1.0;
+  const Ambient& ambient = in_.network.graph.ambient;
+  double area = 0.0;
+  for (int v : by_name(in_.device.vents)) {
+    const Vent& vent = at(in_.device.vents, v);
+    if (vent.behind.kind == PlaceKind::zone && vent.behind.index == z) area += vent_area(vent);
+  }
+  for (int p : by_name(in_.device.passages)) {
+    const geometry::Passage& passage = at(in_.device.passages, p);
+    if (passage.zone_a == z || passage.zone_b == z) area += *passage.width * *passage.height;
+  }
+  double low = HUGE_VAL, high = -HUGE_VAL;
+  for (const Vec3& place : places) {
+    low = std::min(low, ambient.gravity.dot(place));
+    high = std::max(high, ambient.gravity.dot(place));
+  }
+  const double speed = flow / (physics::density(ambient.state, ambient.temperature) * area);
+  const double archimedes = (high - low) * kTypicalWarming / ambient.temperature / (speed * speed);
+  return archimedes * archimedes / (1.0 + archimedes * archimedes);
+}
+
+// The stream from one part of a zone to the next. The lower part's air fills the way between them: heat is
+// taken up on the way, half of it before the middle.
+// Returns its resistance I/A^2 where nothing mixes the zone.
+double ZoneAssembly::add_stream(const geometry::Zone& zone, const PartFace& face,
+                                const std::vector<Vec3>& places, const std::vector<int>& nodes, double loss,
+                                double layered) {
+  const Vec3& from = at(places, face.a);
+  const Vec3& to = at(places, face.b);
+  const Vec3& gravity = in_.network.graph.ambient.gravity;
+  int axis = 0;
+  face.area.cwiseAbs().maxCoeff(&axis);
+  const int first = (axis + 1) % 3, second = (axis + 2) % 3;
+  const double width = std::min(zone.size[first], zone.size[second]);
+  const double length = (to - from).norm();
+  Opening opening;
+  opening.name = zone.name + " (inside)";
+  opening.a = at(nodes, face.a);
+  opening.b = at(nodes, face.b);
+  opening.area = face.area.norm();
+  const double left = std::max(layered, kLeastStreamLoss);
+  opening.law = {12.0 * length / (width * width) * left, 0.5 * loss * left};
+  opening.centre = zone.centre;
+  opening.centre[axis] = gravity.dot(to - from) > 0.0 ? from[axis] : to[axis];
+  opening.normal = face.area.normalized();
+  const double scale = std::sqrt(opening.area / (zone.size[first] * zone.size[second]));
+  opening.width = Vec3::Unit(first) * zone.size[first] * scale;
+  opening.height = Vec3::Unit(second) * zone.size[second] * scale;
+  opening.depth = length;
+  opening.span_left =
+      beside(std::abs(gravity.dot(to - from)), span_lever(gravity, opening.width, opening.height));
+  opening.mixing = kStirring * fan_flow() * (1.0 / std::max(layered, kLeastLayered) - 1.0);
+  in_.add_opening(opening);
+  return 0.5 * loss / (opening.area * opening.area);
+}
+
+const ZoneStream* ZoneAssembly::stream_at(int node) const {
+  const auto found = streams_.find(node);
+  return found != streams_.end() ? &found->second : nullptr;
+}
+
+std::vector<Vec3> ZoneAssembly::strips_of(const Vent& vent) const {
+  if (vent.is_leak || vent.behind.kind != PlaceKind::zone || at(strip_step_, vent.behind.index).isZero())
+    return {vent.centre};
+  std::vector<Vec3> strips;
+  for (int i = 0; i < kStrips; ++i)
+    strips.push_back(strip_centre(vent, at(strip_step_, vent.behind.index), i));
+  return strips;
+}
+
+}  // namespace tuft::network

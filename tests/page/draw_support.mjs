@@ -1,0 +1,100 @@
+// What tests of the drawing page share: the page served, and hands that draw on it.
+import {spawn} from 'node:child_process';
+import {writeFileSync} from 'node:fs';
+import {join} from 'node:path';
+
+import {bulgedPlace} from './device_photo.mjs';
+import {SCREEN} from './support.mjs';
+
+/** tuft draw, serving a copy of a case; {url, file, stop}. */
+export async function served(folder, name, text) {
+  const file = join(folder, name);
+  if (text !== undefined) writeFileSync(file, text);
+  const child = spawn(process.env.TUFT, ['draw', file]);
+  const url = await new Promise((done, failed) => {
+    let said = '';
+    child.stdout.on('data', (bytes) => {
+      said += bytes;
+      const found = /http:\S+/.exec(said);
+      if (found) done(found[0]);
+    });
+    child.on('exit', () => failed(new Error('tuft draw ended: ' + said)));
+  });
+  return {url, file, stop: () => child.kill('SIGINT')};
+}
+
+export async function opened(browser, url, {viewport = SCREEN, colorScheme = 'light', hasTouch = false} = {}) {
+  const context = await browser.newContext({viewport, colorScheme, hasTouch, acceptDownloads: true});
+  const page = await context.newPage(), faults = [], requests = [];
+  page.on('console', (message) => {
+    if (['error', 'warning'].includes(message.type())) faults.push(message.text());
+  });
+  page.on('pageerror', (error) => faults.push(String(error)));
+  page.on('request', (request) => requests.push(request.url()));
+  page.on('dialog', (dialog) => dialog.accept());
+  await page.goto(url);
+  await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+  return {page, context, faults, requests, close: () => context.close()};
+}
+
+/** A place of the face [mm from the upper left corner as looked at] on the screen. */
+export async function onScreen(page, x, y) {
+  return page.evaluate(([a, b]) => {
+    const box = document.querySelector('.stage .outline').getBoundingClientRect();
+    const width = Number(document.querySelector('.stage .outline').getAttribute('width'));
+    return [box.left + a * box.width / width, box.top + b * box.width / width];
+  }, [x, y]);
+}
+
+export async function drag(page, from, to) {
+  await page.mouse.move(...from);
+  await page.mouse.down();
+  await page.mouse.move((from[0] + to[0]) / 2, (from[1] + to[1]) / 2);
+  await page.mouse.move(...to, {steps: 3});
+  await page.mouse.up();
+}
+
+/** Draws a thing by its corners on the face [mm as looked at]; Alt keeps it from snapping. */
+export async function drawBox(page, tool, [x1, y1], [x2, y2]) {
+  await page.click(`[data-tool=${tool}]`);
+  await page.keyboard.down('Alt');
+  await drag(page, await onScreen(page, x1, y1), await onScreen(page, x2, y2));
+  await page.keyboard.up('Alt');
+}
+
+export const fileShown = (page) => page.evaluate(() => document.querySelector('.file').textContent);
+export const lines = (text) => text.split('\n');
+export const changedLines = (before, now) => lines(now).filter((line) => !lines(before).includes(line));
+export const save = async (page) => {
+  await page.click('#save');
+  await page.waitForFunction(() => document.querySelector('.saved').textContent === 'Saved');
+};
+/** The two lengths [mm] of a list in a line. */
+export const pairIn = (text, key) => new RegExp(`${key}: \\[([-\\d.]+) mm, ([-\\d.]+) mm\\]`).exec(text).slice(1).map(Number);
+
+
+/** Drags the four marks onto where the corners are in a picture, as a person sees them, and mends the bulge. */
+export async function straighten(page, {corners, bulge = 0, width, height}, order) {
+  await page.waitForSelector('[data-corner]');
+  for (let k = 0; k < 4; ++k) {
+    const box = await page.locator(`[data-corner="${k}"] .ring`).boundingBox();
+    const to = await page.evaluate(([x, y]) => {
+      const at = new DOMPoint(x, y).matrixTransform(document.querySelector('.corners').getScreenCTM());
+      return [at.x, at.y];
+    }, bulgedPlace(corners[order[k]], bulge, width, height));
+    await drag(page, [box.x + box.width / 2, box.y + box.height / 2], to);
+  }
+  if (bulge) await page.fill('#bulge', String(bulge));
+  await page.click('#straight-done');
+  await page.waitForSelector('.stage image.photo');
+}
+
+/** Which corner of the picture, clockwise from the upper left one, each of the marks names. */
+export const MARK_ORDER = {
+  base: [2, 3, 0, 1],
+  rear: [2, 3, 0, 1],
+  left: [2, 3, 0, 1],
+  top: [3, 2, 1, 0],
+  front: [3, 2, 1, 0],
+  right: [3, 2, 1, 0]
+};
