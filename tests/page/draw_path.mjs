@@ -1,5 +1,6 @@
 // From photos of each of the four devices to a case: every vent within a millimetre and 3 % of its area; what the
-// hands did is counted and said.
+// hands did is counted and said. It takes half a minute a device, so it is run by hand: in this folder,
+// TUFT=../../build/bin/tuft CASES=../../cases BROWSER=$(command -v chromium) node --test draw_path.mjs
 import assert from 'node:assert/strict';
 import {readFileSync} from 'node:fs';
 import {join} from 'node:path';
