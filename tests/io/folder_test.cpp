@@ -88,6 +88,23 @@ TEST_CASE("files of an earlier run are kept, unless they are asked to go") {
   CHECK(scratch.entries() == 1);
 }
 
+TEST_CASE("names that lead out of a results folder are not followed") {
+  const test::Scratch scratch;
+  const fs::path place = scratch.path() / "out";
+  write_results(test::sample_run(), place);
+  auto results = nlohmann::ordered_json::parse(test::bytes_of(place / "results.json"));
+  put(scratch.path() / "mine.txt", "mine");
+  for (const std::string& name : {std::string("../mine.txt"), (scratch.path() / "mine.txt").string(),
+                                  std::string("vtk/../../../planted.txt"), std::string("../../planted.txt")})
+    results["files"].push_back(name);
+  put(place / "results.json", results.dump());
+  write_results(test::sample_run(), place);
+  CHECK(test::bytes_of(place / "results.json").find("mine.txt") == std::string::npos);
+  CHECK(test::bytes_of(place / "results.json").find("planted.txt") == std::string::npos);
+  CHECK(test::bytes_of(scratch.path() / "mine.txt") == "mine");
+  CHECK(scratch.entries() == 2);
+}
+
 TEST_CASE("answers that a run does not give again are not replaced") {
   const test::Scratch scratch;
   const fs::path place = scratch.path() / "out";

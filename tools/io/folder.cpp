@@ -41,6 +41,12 @@ fs::path clean(const fs::path& path) {
   return result.has_filename() ? result : result.parent_path();
 }
 
+// A results.json may come from anybody: a name that leads out of its folder is no file of it.
+bool stays_inside(const std::string& file) {
+  const fs::path path = fs::path(file).lexically_normal();
+  return path.is_relative() && path.has_filename() && *path.begin() != "..";
+}
+
 std::vector<std::string> texts_of(const nlohmann::json& json, const char* key) {
   std::vector<std::string> out;
   for (const auto& entry : json.value(key, nlohmann::json()))
@@ -68,6 +74,8 @@ Contents contents_of(const fs::path& results) {
 std::vector<std::string> all_files(const Contents& contents) {
   std::vector<std::string> out = contents.files;
   out.insert(out.end(), contents.earlier.begin(), contents.earlier.end());
+  out.erase(std::remove_if(out.begin(), out.end(), [](const auto& file) { return !stays_inside(file); }),
+            out.end());
   return out;
 }
 

@@ -1,18 +1,9 @@
 // The program's own code within the page: it reads the case, solves it and judges its claims.
 
-class Board {
+class Board extends Engine {
   constructor(exports, units) {
-    this.exports = exports;
+    super(exports);
     this.session = this.given(units, (at, size) => exports.board(at, size));
-  }
-
-  /** What `ask` makes of the place and the size of a value as JSON. */
-  given(value, ask) {
-    const bytes = new TextEncoder().encode(JSON.stringify(value)), room = this.exports.room(bytes.length);
-    new Uint8Array(this.exports.memory.buffer, room, bytes.length).set(bytes);
-    const answer = ask(room, bytes.length);
-    this.exports.free_room(room);
-    return answer;
   }
 
   answer(size) {

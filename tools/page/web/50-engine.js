@@ -43,11 +43,10 @@ async function startedModule(bytes, page = {}) {
   return exports;
 }
 
-/** The solver, ready for one model. After a fault it is not to be asked again. */
-class Solver {
-  constructor(exports, model) {
+/** The program's code within a page, by what its module exports. After a fault it is not to be asked again. */
+class Engine {
+  constructor(exports) {
     this.exports = exports;
-    this.session = this.given(model, (at, size) => exports.open(at, size));
   }
 
   /** What `ask` makes of the place and the size of a value as JSON. */
@@ -57,6 +56,14 @@ class Solver {
     const answer = ask(room, bytes.length);
     this.exports.free_room(room);
     return answer;
+  }
+}
+
+/** The solver, ready for one model. */
+class Solver extends Engine {
+  constructor(exports, model) {
+    super(exports);
+    this.session = this.given(model, (at, size) => exports.open(at, size));
   }
 
   answer(size) {
