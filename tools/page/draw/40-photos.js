@@ -257,7 +257,7 @@ class Photos {
     if (photo) {
       row.append(el('span', {}, 'Photo: ', el('b', {}, shown(photo.file, 40))),
                  button('Straighten', {id: 'straighten'}, () => this.straightener.begin()), pick('Another photo'),
-                 button('Take it away', {id: 'remove-photo'}, () => this.remove()));
+                 button('Remove photo', {id: 'remove-photo'}, () => this.remove()));
     } else {
       row.append(pick(`Photo of this ${app.face === 'inside' ? 'inside' : 'face'} …`),
                  el('span', {class: 'quiet small'}, name ?

@@ -18,7 +18,7 @@ const FIELDS = {
       quantity('Open area', [...path, 'cover', 'open'], '%'), quantity('Hole', [...path, 'cover', 'hole'], 'mm')
     ]),
     ...(vent.kind === 'open' ? [] : [quantity('Thickness', [...path, 'cover', 'thickness'], 'mm')]),
-    quantity('Taped over', [...path, 'blocked'], '%'),
+    quantity('Blocked', [...path, 'blocked'], '%'),
     {label: 'Behind it', path: [...path, 'behind'], choices: ['', ...app.names('zones'), ...app.names('fins')]}
   ],
   skin: (app, path, patch) => [
