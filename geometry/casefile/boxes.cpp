@@ -1,6 +1,7 @@
 #include "geometry/casefile/boxes.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace tuft::casefile {
 
@@ -8,6 +9,48 @@ using geometry::Device;
 using geometry::Face;
 using geometry::Vec3;
 using geometry::Zone;
+
+namespace {
+
+using Corners = std::vector<Eigen::Vector2d>;
+
+// Corners of a rectangle in the coordinates of its face, in turn.
+Corners corners_on_face(const Rectangle& rectangle) {
+  Vec3 first, second, u, v;
+  geometry::face_axes(rectangle.face, first, second);
+  geometry::side_axes(rectangle.face, rectangle.turned, u, v);
+  const auto flat = [&](const Vec3& at) { return Eigen::Vector2d(first.dot(at), second.dot(at)); };
+  const Eigen::Vector2d at = flat(rectangle.centre), a = 0.5 * rectangle.width * flat(u),
+                        b = 0.5 * rectangle.height * flat(v);
+  return {at - a - b, at + a - b, at + a + b, at - a + b};
+}
+
+double cross(const Eigen::Vector2d& a, const Eigen::Vector2d& b) { return a.x() * b.y() - a.y() * b.x(); }
+
+// The part of a polygon to the left of the line from one point to another.
+Corners left_of(const Corners& polygon, const Eigen::Vector2d& from, const Eigen::Vector2d& to) {
+  Corners kept;
+  for (std::size_t i = 0; i < polygon.size(); ++i) {
+    const Eigen::Vector2d &p = polygon[i], &q = polygon[(i + 1) % polygon.size()];
+    const double at_p = cross(to - from, p - from), at_q = cross(to - from, q - from);
+    if (at_p >= 0.0) kept.push_back(p);
+    if ((at_p < 0.0) != (at_q < 0.0)) kept.emplace_back(p + at_p / (at_p - at_q) * (q - p));
+  }
+  return kept;
+}
+
+// One rectangle cut by the four sides of the other.
+double common_area_turned(const Rectangle& a, const Rectangle& b) {
+  Corners rest = corners_on_face(a);
+  const Corners sides = corners_on_face(b);
+  for (std::size_t i = 0; i < sides.size(); ++i)
+    rest = left_of(rest, sides[i], sides[(i + 1) % sides.size()]);
+  double twice = 0.0;
+  for (std::size_t i = 0; i < rest.size(); ++i) twice += cross(rest[i], rest[(i + 1) % rest.size()]);
+  return 0.5 * std::abs(twice);
+}
+
+}  // namespace
 
 double distance_to(const Zone& zone, const Vec3& point) {
   const Vec3 outside = ((point - zone.centre).cwiseAbs() - 0.5 * zone.size).cwiseMax(0.0);
@@ -77,6 +120,7 @@ Eigen::Vector2d on_face_coordinates(const Rectangle& rectangle) {
 
 double common_area(const Rectangle& a, const Rectangle& b) {
   if (a.face != b.face) return 0.0;
+  if ((a.turned != 0.0 || b.turned != 0.0) && a.face != Face::hinge) return common_area_turned(a, b);
   const auto overlap = [](double at, double size, double other_at, double other_size) {
     const double low = std::max(at - 0.5 * size, other_at - 0.5 * other_size);
     const double high = std::min(at + 0.5 * size, other_at + 0.5 * other_size);

@@ -35,16 +35,21 @@ int nearest_zone(const geometry::Device& device, const geometry::Vec3& point);
 /// has no stated width.
 Eigen::Vector2d face_size(const geometry::Vec3& size, geometry::Face face);
 
-/// A rectangle on a face, with sides along the face's axes.
+/// A rectangle on a face, with sides along the face's axes or turned about its centre as a vent may be.
 struct Rectangle {
   geometry::Face face = geometry::Face::base;
   geometry::Vec3 centre = geometry::Vec3::Zero();  ///< [m]
   double width = 0.0, height = 0.0;                ///< [m]
+  double turned = 0.0;                             ///< [rad], see Vent
+
+  /// Of the rectangle along the face's axes that holds it [m].
+  Eigen::Vector2d extents() const { return geometry::extents_on_face(width, height, turned); }
 };
-/// The rectangle of a vent or a patch of skin.
-template <typename Thing>
-Rectangle rectangle_of(const Thing& thing) {
-  return {thing.face, thing.centre, thing.width, thing.height};
+inline Rectangle rectangle_of(const geometry::Vent& vent) {
+  return {vent.face, vent.centre, vent.width, vent.height, vent.turned};
+}
+inline Rectangle rectangle_of(const geometry::Skin& skin) {
+  return {skin.face, skin.centre, skin.width, skin.height, 0.0};
 }
 
 /// Coordinates of a rectangle's centre along its face's two axes [m].

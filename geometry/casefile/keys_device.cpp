@@ -155,6 +155,11 @@ std::vector<Key> opening_keys() {
                 "axes. Sides are those of a device lying flat before you, on the base too."),
       must(quantities_key("vents.*.size", D::length, 2, "> 0 mm", "2 m",
                           "Size along the same two axes; on the hinge along x and across the slot.")),
+      exact_key("vents.*.turned", D::angle, "-180 deg", "180 deg",
+                "How far the rectangle is turned about its centre, counter-clockwise as you look at the face "
+                "from outside. Distances to edges are then those of its outermost corners. The field and the "
+                "cross-section compute a turned vent as the upright rectangle that holds it, with the flow "
+                "of its own area."),
       cover_keys(),
       reference_key("vents.*.behind", {"zones", "fins"},
                     "Zone or fins behind the vent. A vent that a fan draws from or blows into has none.")

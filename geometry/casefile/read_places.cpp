@@ -22,7 +22,7 @@ void check_on_face(Reader& reader, const Item& item, const Rectangle& where) {
   if (reader.device().size.x() <= 0.0) return;
   const Eigen::Vector2d face = face_size(reader.device().size, where.face);
   const Eigen::Vector2d at = on_face_coordinates(where);
-  const double extent[] = {where.width, where.height};
+  const Eigen::Vector2d extent = where.extents();
   Vec3 first, second;
   geometry::face_axes(where.face, first, second);
   const int axes[] = {first.x() > 0 ? 0 : 1, second.y() > 0 ? 1 : 2};
@@ -60,8 +60,9 @@ EdgeRules rules_on_face(const Rectangle& where) {
   rules.axes[first] = true;
   if (!hinge) rules.axes[second] = true;
   rules.needed = rules.axes;
-  rules.extents[static_cast<int>(first)] = where.width;
-  rules.extents[static_cast<int>(second)] = where.height;
+  const Eigen::Vector2d extents = where.extents();
+  rules.extents[static_cast<int>(first)] = extents.x();
+  rules.extents[static_cast<int>(second)] = extents.y();
   rules.instead = {"centre"};
   return rules;
 }
@@ -160,6 +161,16 @@ Vec3 outlet_centre(const Device& device, int stack) {
   return count > 0 ? Vec3(sum / count) : Vec3(0.5 * device.size);
 }
 
+// How a rectangle is turned; only vents may say it.
+double read_turn(Reader& reader, const Item& item, Face face) {
+  const Item turned = reader.child(item, "turned");
+  const auto angle = turned ? reader.quantity(turned) : std::nullopt;
+  if (!angle) return 0.0;
+  if (face != Face::hinge) return **angle;
+  reader.error(turned, "the slot at the hinge can't be turned", "take `turned` out, or choose another face");
+  return 0.0;
+}
+
 }  // namespace
 
 std::optional<Face> read_face(Reader& reader, const Item& item) {
@@ -167,6 +178,7 @@ std::optional<Face> read_face(Reader& reader, const Item& item) {
 }
 
 Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where) {
+  where.turned = read_turn(reader, item, where.face);
   const auto size = reader.numbers(item, "size");
   if (size) {
     where.width = (*size)[0];

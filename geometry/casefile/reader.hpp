@@ -232,8 +232,8 @@ FromEdges read_from_edges(Reader& reader, const Item& item, const EdgeRules& rul
 
 /// The face named at an item's `face`; no value when faulty.
 std::optional<geometry::Face> read_face(Reader& reader, const Item& item);
-/// Puts the `size` written at an item, and its `centre` or distances to edges, in place of those of `where`
-/// and checks that the rectangle lies on its face.
+/// Puts the `size` written at an item, its `turned`, and its `centre` or distances to edges, in place of
+/// those of `where` and checks that the rectangle lies on its face.
 Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where);
 /// The same for a thing on a face, a vent or a patch of skin.
 template <class Thing>
@@ -242,6 +242,7 @@ void place_on_face(Reader& reader, const Item& item, Thing& thing) {
   thing.centre = where.centre;
   thing.width = where.width;
   thing.height = where.height;
+  if constexpr (std::is_same_v<Thing, geometry::Vent>) thing.turned = where.turned;
 }
 /// The point at an item's `at`, or another, which is listed as an assumption.
 geometry::Vec3 read_centre(Reader& reader, const Item& item, const geometry::Vec3& otherwise);

@@ -70,6 +70,33 @@ void face_axes(Face face, Vec3& first, Vec3& second) {
   second = face == Face::hinge ? Vec3(0.0, -kHalfRoot, kHalfRoot) : Vec3(Vec3::Unit(second_axis(face)));
 }
 
+double turn_sense(Face face) {
+  return face == Face::base || face == Face::left || face == Face::rear ? -1.0 : 1.0;
+}
+
+void side_axes(Face face, double turned, Vec3& first, Vec3& second) {
+  face_axes(face, first, second);
+  if (turned == 0.0) return;
+  const double along = std::cos(turned), across = turn_sense(face) * std::sin(turned);
+  const Vec3 turned_first = along * first + across * second;
+  second = along * second - across * first;
+  first = turned_first;
+}
+
+void side_axes(const Vent& vent, Vec3& first, Vec3& second) {
+  side_axes(vent.face, vent.turned, first, second);
+}
+
+Eigen::Vector2d extents_on_face(double width, double height, double turned) {
+  if (turned == 0.0) return {width, height};
+  const double along = std::abs(std::cos(turned)), across = std::abs(std::sin(turned));
+  return {width * along + height * across, width * across + height * along};
+}
+
+Eigen::Vector2d extents_on_face(const Vent& vent) {
+  return extents_on_face(vent.width, vent.height, vent.turned);
+}
+
 Vec3 fan_axis(const Fan& fan, const Device& device) {
   for (const Place& place : {fan.draws_from, fan.blows_into}) {
     if (fan.kind != FanKind::axial || place.kind != PlaceKind::vent) continue;

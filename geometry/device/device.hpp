@@ -21,13 +21,15 @@ constexpr std::array<const char*, 7> words(Face) {
   return {"base", "top", "left", "right", "front", "rear", "hinge"};
 }
 
-/// An opening in a face, or a leak: a rectangle with sides along the face's own axes.
+/// An opening in a face, or a leak: a rectangle with sides along the face's own axes, or turned in the face.
 struct Vent {
   std::string name;
   Face face = Face::base;
   Vec3 centre = Vec3::Zero();  ///< [m], on the face
-  double width = 0.0;          ///< extent along the face's first axis (see `face_axes`) [m]
-  double height = 0.0;         ///< extent along the face's second axis [m]
+  double width = 0.0;   ///< of the side along the face's first axis (see `face_axes`) if not turned [m]
+  double height = 0.0;  ///< of the side along the face's second axis if not turned [m]
+  /// Turned about its centre [rad], counter-clockwise for somebody who looks at the face from outside.
+  double turned = 0.0;
   Cover cover;
   Value blocked = 0.0;    ///< share of the area that is taped over or hidden behind a part [-], 0..1
   Place behind;           ///< zone, fins, fan_inlet or fan_outlet
@@ -53,6 +55,7 @@ struct Vent {
     to.field("centre", vent.centre);
     to.field("width", vent.width);
     to.field("height", vent.height);
+    to.field("turned", vent.turned);
     to.field("cover", vent.cover);
     to.field("blocked", vent.blocked, "blocked");
     to.place("behind", vent.behind,
@@ -396,6 +399,19 @@ Vec3 face_normal(Face face);
 /// The two in-face unit axes a vent's width and height lie along, in the device frame: base and top (x, y),
 /// left and right (y, z), front and rear (x, z), hinge (x, and the slot's short side).
 void face_axes(Face face, Vec3& first, Vec3& second);
+
+/// 1 where the turn from a face's first axis to its second is counter-clockwise for somebody who looks at the
+/// face from outside, -1 where it is clockwise.
+double turn_sense(Face face);
+
+/// The unit vectors that a vent's width and height lie along: the axes of its face, turned as the vent is.
+void side_axes(const Vent& vent, Vec3& first, Vec3& second);
+void side_axes(Face face, double turned, Vec3& first, Vec3& second);
+
+/// Sides of the smallest rectangle along the axes of its face that holds a vent: its extents along the first
+/// and the second axis [m]. Width and height of a vent that is not turned.
+Eigen::Vector2d extents_on_face(const Vent& vent);
+Eigen::Vector2d extents_on_face(double width, double height, double turned);
 
 /// The axis a fan turns about (unit vector, no sign): for an axial fan across the vent it serves, else
 /// upright.

@@ -7,11 +7,7 @@ Face face_of(const Photo& photo) {
   return photo.seen_from == OpenedAt::base ? Face::base : Face::top;
 }
 
-bool turns_clockwise(const Photo& photo) {
-  // First axis x second axis points into the device there, so that an eye outside sees the turn reversed.
-  const Face face = face_of(photo);
-  return face == Face::base || face == Face::left || face == Face::rear;
-}
+bool turns_clockwise(const Photo& photo) { return turn_sense(face_of(photo)) < 0.0; }
 
 Eigen::Vector2d photo_extent(const Photo& photo, const Vec3& device_size) {
   Vec3 first, second;

@@ -16,10 +16,10 @@ struct PlanBox {
   double x0, x1, y0, y1;
 };
 
-// The rectangle of a vent in plan; of one in a side, a thin one.
+// The rectangle of a vent in plan; of one in a side, a thin one; of a turned one, what holds it.
 PlanBox plan_box(const Vent& vent) {
   Vec3 first, second;
-  face_axes(vent.face, first, second);
+  side_axes(vent, first, second);
   const Vec3 half = 0.5 * (vent.width * first.cwiseAbs() + vent.height * second.cwiseAbs());
   const double hx = std::max(half.x(), 0.5 * kThin), hy = std::max(half.y(), 0.5 * kThin);
   return {vent.centre.x() - hx, vent.centre.x() + hx, vent.centre.y() - hy, vent.centre.y() + hy};
@@ -67,7 +67,7 @@ class Openings {
       const bool x = vent.face == Face::left || vent.face == Face::right;
       shares = beside(x ? 0 : 1, x ? vent.centre.x() : vent.centre.y(), x ? box.y0 : box.x0,
                       x ? box.y1 : box.x1, 0, storey, part, vent.centre.z());
-      for (CellShare& s : shares) s.second = vent.height;
+      for (CellShare& s : shares) s.second = extents_on_face(vent).y();
     }
     return shares.empty() ? nearest(box, storey, part, vent.centre) : shares;
   }

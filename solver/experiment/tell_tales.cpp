@@ -159,14 +159,16 @@ Mounting mounting_of(geometry::Face face, const Vec3& gravity) {
 Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distance, Part part) {
   Vec3 place = vent.centre + distance * geometry::face_normal(vent.face);
   if (part == Part::middle) return place;
-  const Eigen::Matrix3d axes = vent_axes(vent.face);
-  const Vec3 up = axes.transpose() * -gravity.normalized();
-  const double rise_x = std::abs(up.x()) * vent.width, rise_y = std::abs(up.y()) * vent.height;
+  Vec3 sides[2];
+  geometry::side_axes(vent, sides[0], sides[1]);
+  const Vec3 against = -gravity.normalized();
+  const double up[] = {sides[0].dot(against), sides[1].dot(against)};
+  const double rise_x = std::abs(up[0]) * vent.width, rise_y = std::abs(up[1]) * vent.height;
   if (std::max(rise_x, rise_y) <= kLeastHeight * std::max(vent.width, vent.height)) return place;
   const int axis = rise_x > rise_y ? 0 : 1;
   const double side = axis == 0 ? vent.width : vent.height;
   const double sense = (up[axis] > 0.0) == (part == Part::upper) ? 1.0 : -1.0;
-  return place + sense * 0.375 * side * axes.col(axis);
+  return place + sense * 0.375 * side * sides[axis];
 }
 
 physics::Hanging hang(const NamedTellTale& cut, geometry::Face face, const OutsideAir& air,

@@ -85,8 +85,9 @@ Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raste
     const geometry::Vent& vent = device.vents[v];
     const network::VentSurroundings& front = net.layout.front[v];
     if (vent.face != surface.face || !front.near_surface) continue;
-    const double x0 = vent.centre.x() - 0.5 * vent.width, x1 = x0 + vent.width;
-    const double y0 = vent.centre.y() - 0.5 * vent.height, y1 = y0 + vent.height, t = surface.thickness;
+    const Eigen::Vector2d size = geometry::extents_on_face(vent);
+    const double x0 = vent.centre.x() - 0.5 * size.x(), x1 = x0 + size.x();
+    const double y0 = vent.centre.y() - 0.5 * size.y(), y1 = y0 + size.y(), t = surface.thickness;
     for (int j = 0; j < raster.ny; ++j)
       for (int i = 0; i < raster.nx; ++i) {
         const double cx = i * raster.dx, cy = j * raster.dy;

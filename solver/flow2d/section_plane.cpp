@@ -132,7 +132,8 @@ Span span_along(Face face, const Vec3& centre, double width, double height, int 
 }
 
 Span span_along(const geometry::Vent& vent, int axis) {
-  return span_along(vent.face, vent.centre, vent.width, vent.height, axis);
+  const Eigen::Vector2d size = geometry::extents_on_face(vent);
+  return span_along(vent.face, vent.centre, size.x(), size.y(), axis);
 }
 
 bool can_be_cut(const geometry::Vent& vent, int normal) {

@@ -94,8 +94,9 @@ std::optional<GapWay> way_out(const Surface& surface, const FaceFrame& frame, co
                               bool towards_high) {
   const Vec3& along = frame.axis[axis];
   const Vec3& across = frame.axis[1 - axis];
-  const double vent_along = axis == 0 ? vent.width : vent.height;
-  const double vent_across = axis == 0 ? vent.height : vent.width;
+  const Eigen::Vector2d extents = geometry::extents_on_face(vent);
+  const double vent_along = extents[axis];
+  const double vent_across = extents[1 - axis];
   const double centre_along = along.dot(vent.centre);
   const double centre_across = across.dot(vent.centre);
   const double edge = towards_high ? frame.length[axis] : 0.0;
@@ -186,13 +187,14 @@ std::optional<GapWay> way_between(const Surface& surface, const Vent& from, cons
   Vec3 first, second;
   geometry::face_axes(surface.face, first, second);
   const Vec3 offset = to.centre - from.centre;
-  const double clear_first = std::abs(first.dot(offset)) - 0.5 * (from.width + to.width);
-  const double clear_second = std::abs(second.dot(offset)) - 0.5 * (from.height + to.height);
+  const Eigen::Vector2d near = geometry::extents_on_face(from), far = geometry::extents_on_face(to);
+  const double clear_first = std::abs(first.dot(offset)) - 0.5 * (near.x() + far.x());
+  const double clear_second = std::abs(second.dot(offset)) - 0.5 * (near.y() + far.y());
   const bool along_first = clear_first >= clear_second;
   // Vents that touch are still some way apart for the air between them.
   const double length = std::max(along_first ? clear_first : clear_second, kTouching);
-  const double inner = along_first ? from.height : from.width;
-  const double outer = along_first ? to.height : to.width;
+  const double inner = along_first ? near.y() : near.x();
+  const double outer = along_first ? far.y() : far.x();
   std::optional<GapWay> way = make_way(surface, from.centre, to.centre, length, inner, outer, Vec3::Zero());
   if (way) way->end = 0.5 * (from.centre + to.centre);  // the same whichever vent is named first
   return way;

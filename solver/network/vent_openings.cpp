@@ -85,7 +85,7 @@ Opening VentAssembly::vent_opening(const Vent& vent, const Vec3& centre, double 
   opening.centre = centre;
   opening.normal = geometry::face_normal(vent.face);
   Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
+  geometry::side_axes(vent, first, second);
   opening.width = first * vent.width;
   opening.height = second * vent.height;
   opening.depth = *vent.cover.thickness;

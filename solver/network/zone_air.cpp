@@ -95,7 +95,7 @@ std::vector<std::pair<std::string, Vec3>> ZoneAssembly::strips_in(int z) {
 Vec3 ZoneAssembly::strip_step(const Vent& vent) const {
   const Vec3& gravity = in_.network.graph.ambient.gravity;
   Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
+  geometry::side_axes(vent, first, second);
   const double along_first = std::abs(gravity.dot(first)), along_second = std::abs(gravity.dot(second));
   if (std::max(along_first, along_second) < kStanding * gravity.norm() || gravity.isZero())
     return Vec3::Zero();
@@ -145,9 +145,10 @@ bool ZoneAssembly::has_placed_source(int z) const {
   const auto heats = [z](const geometry::HeatShare& share) {
     return share.into.kind == PlaceKind::zone && share.into.index == z;
   };
-  return std::any_of(in_.device.sources.begin(), in_.device.sources.end(), [&](const geometry::Source& source) {
-    return source.is_placed && std::any_of(source.shares.begin(), source.shares.end(), heats);
-  });
+  return std::any_of(
+      in_.device.sources.begin(), in_.device.sources.end(), [&](const geometry::Source& source) {
+        return source.is_placed && std::any_of(source.shares.begin(), source.shares.end(), heats);
+      });
 }
 
 // Heat that goes into the air of a zone at a given place.

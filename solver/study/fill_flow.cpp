@@ -75,7 +75,7 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   result.temperature_in = graph.ambient.temperature;
   result.pressure = pressure_at(graph, solution.state, behind, vent.centre);
   geometry::Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
+  geometry::side_axes(vent, first, second);
   const double lever = network::span_lever(graph.ambient.gravity, first * vent.width, second * vent.height);
   result.span_head =
       (solution.equations.ambient_density() - physics::density(graph.ambient.state, result.temperature_out)) *

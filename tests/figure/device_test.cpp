@@ -255,7 +255,7 @@ StandingDrawing standing_of(const geometry::Case& content, const study::Conditio
   drawing.title = result.name;
   drawing.device = content.device;
   drawing.pose = sides.pose;
-  drawing.support = content.supports[static_cast<std::size_t>(condition.support)].kind;
+  drawing.rest.kind = content.supports[static_cast<std::size_t>(condition.support)].kind;
   if (content.device.lid.present)
     drawing.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
   drawing.flows = sides.flows;
@@ -556,4 +556,76 @@ TEST_CASE("fans and fins without a place are dotted, and the drawing says so") {
   CHECK(said == 2);
   CHECK(drawn.find("1.5 4") != std::string::npos);
   CHECK(placed.find("1.5 4") == std::string::npos);
+}
+
+TEST_CASE("a turned vent is drawn by its four corners, in the view that faces it and as the device stands") {
+  DeviceDrawing drawing = six_faced(Role::intake);
+  geometry::Vent& vent = drawing.device.vents[4];  // in the front, 60 x 20 mm
+  vent.height = 0.01;
+  vent.turned = std::acos(-1.0) / 6.0;
+  const test::Element root = parsed(device_drawing(drawing));
+  const auto shapes = having(having(all(root, "polygon"), "data-vent", "front"), "data-role");
+  const auto chassis = having(all(root, "rect"), "data-chassis", "front");
+  REQUIRE(chassis.size() == 1);
+  const double scale = chassis[0].number("width") / 0.3;  // [px/m]
+  bool found = false;
+  for (const test::Element& shape : shapes) {
+    const std::vector<Point> rim = test::points_of(shape);
+    if (rim.size() != 4 || shape.at("data-view") != "front") continue;
+    found = true;
+    // Seen from the front the first side rises to the right by 30 degrees: y on the page falls.
+    CHECK(rim[1].x - rim[0].x == Approx(scale * 0.06 * std::cos(vent.turned)).margin(0.05));
+    CHECK(rim[1].y - rim[0].y == Approx(-scale * 0.06 * std::sin(vent.turned)).margin(0.05));
+  }
+  CHECK(found);
+}
+
+TEST_CASE("what the device lies on stands under it in the views from its sides, with its name") {
+  DeviceDrawing drawing = six_faced(Role::exhaust);
+  drawing.rest = {geometry::SupportKind::soft, "sofa"};
+  const std::string document = device_drawing(drawing);
+  const test::Element root = parsed(document);
+  const auto bands = having(all(root, "rect"), "data-support", "sofa");
+  CHECK(bands.size() == 4);  // front, rear, left, right; top and base see it along gravity
+  for (const test::Element& band : bands) {
+    const auto body = having(all(root, "rect"), "data-chassis", band.at("data-view"));
+    REQUIRE(body.size() == 1);
+    CHECK(band.number("y") == Approx(body[0].number("y") + body[0].number("height")).margin(0.05));
+  }
+  CHECK(document.find(">sofa<") != std::string::npos);
+  check_device_texts(document);
+  drawing.pose = geometry::named_pose("on-left-edge");
+  const auto aside = having(all(parsed(device_drawing(drawing)), "rect"), "data-support", "sofa");
+  REQUIRE(aside.size() == 4);  // top, base, front and rear now
+  for (const test::Element& band : aside) CHECK(band.number("height") > band.number("width"));
+  drawing.rest.kind = geometry::SupportKind::air;
+  CHECK(having(all(parsed(device_drawing(drawing)), "rect"), "data-support").empty());
+}
+
+TEST_CASE("pictures of a film: turned about the vertical plane, on a surface that stays where it is") {
+  const geometry::Case content = read("slim-notebook.yaml");
+  StandingDrawing drawing = standing_of(content, study::predict(content, 0), 1000.0);
+  drawing.rest = {geometry::SupportKind::hard, "table"};
+  drawing.lid_angle.reset();
+  for (int k = 0; k < 12; ++k)
+    drawing.fits.push_back(geometry::tilted("", Vec3::UnitY(), std::acos(-1.0) * k / 6.0));
+  std::vector<std::vector<Point>> surfaces;
+  for (const int k : {0, 2, 3, 7}) {
+    drawing.pose = drawing.fits[static_cast<std::size_t>(k)];
+    const std::string document = turned_drawing(drawing, {"Title", "Subtitle", "Note"}, "30°", 560.0);
+    const test::Element root = parsed(document);
+    check_standing(drawing, root);
+    check_device_texts(document);
+    CHECK(document.find(">30°<") != std::string::npos);
+    const auto surface = having(all(root, "polygon"), "data-surface");
+    REQUIRE(surface.size() == 1);
+    surfaces.push_back(test::points_of(surface[0]));
+  }
+  for (const std::vector<Point>& surface : surfaces) {
+    REQUIRE(surface.size() == 4);
+    for (std::size_t i = 0; i < 4; ++i) {
+      CHECK(surface[i].x == Approx(surfaces[0][i].x).margin(0.05));
+      CHECK(surface[i].y == Approx(surfaces[0][i].y).margin(0.05));
+    }
+  }
 }

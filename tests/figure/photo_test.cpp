@@ -41,6 +41,26 @@ std::string with_exif(const std::string& jpeg, int tag, bool little) {
   return jpeg.substr(0, 2) + exif(tag, little) + jpeg.substr(2);
 }
 
+// The checksum of a PNG's chunk, bit by bit (PNG specification, annex on CRC; from memory).
+std::uint32_t checksum(const std::string& bytes) {
+  std::uint32_t crc = 0xFFFFFFFFU;
+  for (const char c : bytes) {
+    crc ^= static_cast<unsigned char>(c);
+    for (int bit = 0; bit < 8; ++bit) crc = crc >> 1 ^ ((crc & 1U) != 0 ? 0xEDB88320U : 0U);
+  }
+  return ~crc;
+}
+
+// A PNG with the same block as its chunk eXIf, behind the header of 33 bytes.
+std::string png_with_exif(const std::string& png, int tag, bool little) {
+  const std::string chunk = "eXIf" + exif(tag, little).substr(10);
+  const auto four = [](std::uint32_t v) {
+    return std::string{char(v >> 24), char(v >> 16 & 255U), char(v >> 8 & 255U), char(v & 255U)};
+  };
+  return png.substr(0, 33) + four(static_cast<std::uint32_t>(chunk.size()) - 4) + chunk +
+         four(checksum(chunk)) + png.substr(33);
+}
+
 bool is_light(const ColourPicture& picture, double x, double y) {
   const std::size_t column = static_cast<std::size_t>(x * picture.width),
                     row = static_cast<std::size_t>(y * picture.height);
@@ -128,6 +148,22 @@ TEST_CASE("JPEG pictures are turned upright by all eight orientations, and nothi
       CHECK(jpeg_of(picture, 90).find("Exif") == std::string::npos);
     }
   }
+}
+
+TEST_CASE("a PNG is turned upright by the orientation in its chunk eXIf") {
+  const ColourPicture stored = quarter(60, 90);
+  std::vector<std::uint8_t> places;
+  for (std::size_t i = 0; i < stored.rgb.size(); i += 3) places.push_back(stored.rgb[i] > 128 ? 1 : 0);
+  const std::string png = png_of_indices(places, 60, 90, {{30, 30, 30}, {230, 230, 230}});
+  for (const bool little : {true, false}) {
+    const ColourPicture turned = read_picture(png_with_exif(png, 6, little), 1000);
+    CHECK(turned.width == 90);
+    CHECK(turned.full_height == 60);
+    CHECK(is_light(turned, 0.9, 0.2));
+    CHECK_FALSE(is_light(turned, 0.1, 0.8));
+  }
+  CHECK(read_picture(png_with_exif(png, 1, true), 1000).width == 60);
+  CHECK(read_picture(png, 1000).width == 60);
 }
 
 TEST_CASE("large pictures are made smaller as they are read, and places keep counting in the whole one") {

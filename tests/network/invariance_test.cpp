@@ -7,6 +7,7 @@
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/network/vent_law.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/network/chassis.hpp"
 
@@ -157,5 +158,55 @@ TEST_CASE("mass and heat close in every condition of the chassis") {
         CHECK(out == Approx(in).epsilon(1e-9));
       }
     }
+  }
+}
+
+TEST_CASE("a vent turned by a quarter with its sides exchanged is the same vent") {
+  for (const std::string& pose : pose_words()) {
+    for (const int support : {0, 1, 2}) {
+      Case content = testing::test_chassis();
+      const int i = testing::add_condition(content, pose, support, 1);
+      Case other = content;
+      for (Vent& vent : other.device.vents) {
+        if (vent.face == Face::hinge) continue;
+        std::swap(vent.width, vent.height);
+        vent.turned = 0.5 * 3.14159265358979323846;
+      }
+      const auto straight = study::predict(content, i), turned = study::predict(other, i);
+      INFO(pose << " support " << support);
+      REQUIRE(straight.vents.size() == turned.vents.size());
+      for (std::size_t v = 0; v < straight.vents.size(); ++v) {
+        INFO(content.device.vents[v].name);
+        const double unit = 1e-9 * straight.through_flow;
+        CHECK(turned.vents[v].inflow == Approx(straight.vents[v].inflow).margin(unit));
+        CHECK(turned.vents[v].outflow == Approx(straight.vents[v].outflow).margin(unit));
+        CHECK(turned.vents[v].role == straight.vents[v].role);
+      }
+    }
+  }
+}
+
+TEST_CASE("a standing vent turned by an angle has the head of its own height, and its own area") {
+  // An upright slot exchanges air with the warm inside over its height; turned by 60 degrees from upright
+  // only the cosine of that is left. Derived.
+  Case content = testing::test_chassis();
+  const int flat = testing::add_condition(content, "flat", 0, 1);
+  Vent& vent = content.device.vents[testing::kOutlet];
+  const Vec3 down = -Vec3::UnitZ();
+  double before = 0.0;
+  for (const double degrees : {0.0, 60.0}) {
+    vent.turned = degrees * 3.14159265358979323846 / 180.0;
+    Vec3 first, second;
+    side_axes(vent, first, second);
+    const double rise = std::abs(second.dot(down)) * vent.height;
+    if (degrees == 0.0) before = rise;
+    CHECK(rise == Approx(before * std::cos(vent.turned)));
+    const network::Network net = network::assemble(content, content.conditions[flat]);
+    double area = 0.0;
+    for (const int opening : net.layout.vent_openings[testing::kOutlet]) {
+      area += net.graph.openings[opening].area;
+      CHECK(net.graph.openings[opening].height.normalized().isApprox(second, 1e-12));
+    }
+    CHECK(area == Approx(network::vent_area(vent)));
   }
 }

@@ -44,7 +44,7 @@ export function bulgedPlace([x, y], bulge, width, height) {
 /**
  * A JPEG of a face. `face`: {width, height} [mm] as looked at, and its openings {x, y, w, h} [mm], x and y of
  * their middle from the upper left corner, with `cover` ('perforated', 'slots' or 'open'), `open` and `hole`
- * [mm]. `corners`: where the upper left, upper right, lower right and lower left corner of the face would lie
+ * [mm]; and corner cards {corner: [x, y] [mm], quarters, black: 5 x 5 modules of 4 mm}. `corners`: where the upper left, upper right, lower right and lower left corner of the face would lie
  * in a picture without bulge [px].
  */
 export async function photoOf(page, face, {width, height, corners, bulge = 0, noise = 6, seed = 1}) {
@@ -70,6 +70,9 @@ export async function photoOf(page, face, {width, height, corners, bulge = 0, no
       }
       return false;
     };
+    // From a card's upper left corner to the right and down; it is turned by quarters, clockwise.
+    const onCard = ({corner: [cx, cy], quarters}, x, y) =>
+        [[x - cx, y - cy], [y - cy, cx - x], [cx - x, cy - y], [cy - y, x - cx]][quarters];
     const shade = (px, py) => {
       const dx = (px - width / 2) / half, dy = (py - height / 2) / half, s2 = dx * dx + dy * dy;
       const u = width / 2 + half * dx / (1 - bulge * s2), v = height / 2 + half * dy / (1 - bulge * s2);
@@ -77,6 +80,12 @@ export async function photoOf(page, face, {width, height, corners, bulge = 0, no
       const light = 0.82 + 0.18 * (1 - px / width) - 0.1 * (py / height);
       if (x < 0 || y < 0 || x > face.width || y > face.height)
         return [118 * light, 88 * light, 60 * light + 6 * Math.sin(v / 9)];
+      for (const card of face.cards || []) {
+        const [u, v] = onCard(card, x, y);
+        if (u < 0 || v < 0 || u >= 28 || v >= 41) continue;
+        const black = v < 28 && (card.black[Math.floor(v / 4) - 1] || [])[Math.floor(u / 4) - 1];
+        return black ? [26 * light, 26 * light, 28 * light] : [236 * light, 236 * light, 232 * light];
+      }
       for (const vent of face.openings)
         if (Math.abs(x - vent.x) < vent.w / 2 && Math.abs(y - vent.y) < vent.h / 2 && inHole(vent, x - vent.x, y - vent.y))
           return [22, 22, 24];

@@ -6,11 +6,11 @@ import {join} from 'node:path';
 import {bulgedPlace} from './device_photo.mjs';
 import {SCREEN} from './support.mjs';
 
-/** tuft draw, serving a copy of a case; {url, file, stop}. */
-export async function served(folder, name, text) {
+/** tuft draw (or another command that shows a page), serving a copy of a case; {url, file, stop}. */
+export async function served(folder, name, text, command = ['draw']) {
   const file = join(folder, name);
   if (text !== undefined) writeFileSync(file, text);
-  const child = spawn(process.env.TUFT, ['draw', file]);
+  const child = spawn(process.env.TUFT, [...command, file]);
   const url = await new Promise((done, failed) => {
     let said = '';
     child.stdout.on('data', (bytes) => {
@@ -18,7 +18,7 @@ export async function served(folder, name, text) {
       const found = /http:\S+/.exec(said);
       if (found) done(found[0]);
     });
-    child.on('exit', () => failed(new Error('tuft draw ended: ' + said)));
+    child.on('exit', () => failed(new Error(`tuft ${command[0]} ended: ${said}`)));
   });
   return {url, file, stop: () => child.kill('SIGINT')};
 }
@@ -87,6 +87,28 @@ export async function straighten(page, {corners, bulge = 0, width, height}, orde
   if (bulge) await page.fill('#bulge', String(bulge));
   await page.click('#straight-done');
   await page.waitForSelector('.stage image.photo');
+}
+
+/** The modules of the four corner cards, read from the sheet that the program prints: true where black. */
+export async function cardModules(browser, sheet) {
+  const context = await browser.newContext(), page = await context.newPage();
+  const cards = await page.evaluate(async (text) => {
+    const image = new Image();
+    image.src = 'data:image/svg+xml;charset=utf-8,' + encodeURIComponent(text);
+    await image.decode();
+    const parsed = new DOMParser().parseFromString(text, 'image/svg+xml'), root = parsed.documentElement;
+    const scale = 10, [, , w, h] = root.getAttribute('viewBox').split(' ').map(Number), canvas = document.createElement('canvas');
+    Object.assign(canvas, {width: w * scale, height: h * scale});
+    const context = canvas.getContext('2d');
+    context.drawImage(image, 0, 0, canvas.width, canvas.height);
+    return Array.from(root.querySelectorAll('[data-card]'), (card) => {
+      const rect = card.querySelector('rect'), [x, y] = ['x', 'y'].map((name) => Number(rect.getAttribute(name)));
+      const dark = (row, column) => context.getImageData((x + 4 * column + 6) * scale, (y + 4 * row + 6) * scale, 1, 1).data[0] < 128;
+      return [0, 1, 2, 3, 4].map((row) => [0, 1, 2, 3, 4].map((column) => dark(row, column)));
+    });
+  }, sheet);
+  await context.close();
+  return cards;
 }
 
 /** Which corner of the picture, clockwise from the upper left one, each of the marks names. */

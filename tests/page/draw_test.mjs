@@ -1,13 +1,13 @@
 // The drawing page in a real browser: draws, saves, loads again and compares; by pointer, keys and touch.
 import assert from 'node:assert/strict';
-import {existsSync, readFileSync, writeFileSync} from 'node:fs';
+import {existsSync, readdirSync, readFileSync, writeFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
 
 import {BY_HAND, NOTEBOOK_BASE, photoOf} from './device_photo.mjs';
-import {changedLines, drag, drawBox, fileShown, lines, MARK_ORDER, onScreen, opened, pairIn, save, served, straighten} from './draw_support.mjs';
+import {cardModules, changedLines, drag, drawBox, fileShown, lines, MARK_ORDER, onScreen, opened, pairIn, save, served, straighten} from './draw_support.mjs';
 import {near, PHONE, scratch, startBrowser, tuft} from './support.mjs';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -150,6 +150,103 @@ describe('on the example notebook, served', () => {
   });
 });
 
+test('the page of tuft watch leads to the drawing page, which saves into the case that is watched', async () => {
+  const text = readFileSync(slim, 'utf8'), server = await served(folder, 'watched.yaml', text, ['watch', '--samples', '0']);
+  const context = await browser.newContext(), page = await context.newPage();
+  await page.goto(server.url);
+  const [drawing] = await Promise.all([page.waitForEvent('popup'), page.click('#draw a')]);
+  await drawing.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+  assert.match(drawing.url(), /^http:\/\/127\.0\.0\.1:\d+\/draw\/[^/]+\/$/);
+  await drawBox(drawing, 'vents', [200, 140], [240, 160]);
+  await save(drawing);
+  const saved = readFileSync(server.file, 'utf8');
+  assert.equal(saved, await fileShown(drawing));
+  assert.match(saved, /\n {2}vent-1: \{face: base/);
+  // The results beside it follow: the watched page shows the new vent.
+  await page.waitForFunction(
+      () => Array.from(document.querySelectorAll('iframe'), (f) => f.contentDocument).concat(document).some(
+          (d) => d && d.body && d.body.innerHTML.includes('vent-1')),
+      null, {timeout: 20000});
+  await context.close();
+  server.stop();
+});
+
+test('a vent is turned by its round handle, by keys and by a number; what is turned can be moved and resized', async () => {
+  const text = 'tuft: 1\ndevice: {name: N, size: [300 mm, 200 mm, 20 mm]}\n';
+  const server = await lay('turned.yaml', text), {page, faults, close} = await show(server.url);
+  await drawBox(page, 'vents', [120, 90], [180, 110]);
+  const turned = async () => Number((/turned: ([-\d.]+) deg/.exec(await fileShown(page)) || [0, 0])[1]);
+  const centre = await onScreen(page, 150, 100), grip = await page.locator('[data-handle="turn"] .grip').boundingBox();
+  const from = [grip.x + grip.width / 2, grip.y + grip.height / 2];
+  const aside = [from[0] - centre[0], from[1] - centre[1]], by = -30 * Math.PI / 180;  // against the clock as it is seen
+  const to = [
+    centre[0] + aside[0] * Math.cos(by) - aside[1] * Math.sin(by), centre[1] + aside[0] * Math.sin(by) + aside[1] * Math.cos(by)
+  ];
+  await drag(page, from, to);
+  assert.equal(await turned(), 30);
+  // Drawn as it is turned: the box that holds 60 by 20 mm at 30 degrees is 61.96 by 47.32 mm. Derived.
+  const px = (await onScreen(page, 1, 0))[0] - (await onScreen(page, 0, 0))[0];
+  const shape = () => page.evaluate(() => {
+    const {width, height} = document.querySelector('.thing.vents .body').getBoundingClientRect();
+    return [width, height];
+  });
+  const [w, h] = await shape();
+  near(w / px, 60 * Math.cos(Math.PI / 6) + 10, 2.2, 'width of what holds it');  // its stroke counts too
+  near(h / px, 30 + 20 * Math.cos(Math.PI / 6), 2.2, 'height of what holds it');
+  await page.locator('[data-key="vents/vent-1"]').focus();
+  await page.keyboard.press('PageDown');
+  assert.equal(await turned(), 29);
+  await page.keyboard.press('Shift+PageUp');
+  assert.equal(await turned(), 44);
+  await page.locator('.field', {hasText: 'Turned'}).locator('input').fill('15');
+  await page.keyboard.press('Tab');
+  assert.equal(await turned(), 15);
+  // Its right side pulled outwards along itself by 10 mm: the left side stays where it is.
+  const before = pairIn(await fileShown(page), 'centre'), side = await page.locator('[data-handle="1,0"] .grip').boundingBox();
+  const start = [side.x + side.width / 2, side.y + side.height / 2], a = 15 * Math.PI / 180;
+  await drag(page, start, [start[0] + 10 * px * Math.cos(a), start[1] - 10 * px * Math.sin(a)]);
+  const size = pairIn(await fileShown(page), 'size'), now = pairIn(await fileShown(page), 'centre');
+  near(size[0], 70, 0.4, 'longer');
+  near(size[1], 20, 0.01, 'as high as before');
+  near(now[0], before[0] - 5 * Math.cos(a), 0.3, 'middle, x: right in the picture is left of the device');
+  near(now[1], before[1] + 5 * Math.sin(a), 0.3, 'middle, y');
+  await save(page);
+  tuft('lint', server.file);
+  assert.deepEqual(faults, []);
+  await close();
+  server.stop();
+});
+
+test('generic things are chosen from a list, and what is typed counts more', async () => {
+  const text = readFileSync(slim, 'utf8'), server = await lay('generic.yaml', text), {page, faults, close} = await show(server.url);
+  await drawBox(page, 'vents', [200, 140], [240, 160]);
+  await page.selectOption('#generic', 'honeycomb');
+  assert.match(changedLines(text, await fileShown(page))[0], /vent-1: .*cover: honeycomb/);
+  const open = () => page.locator('.field', {hasText: 'Open area'}).locator('input');
+  assert.match(await open().getAttribute('placeholder'), /70/);
+  await open().fill('66');
+  await page.keyboard.press('Tab');
+  const line = changedLines(text, await fileShown(page))[0];
+  assert.match(line, /honeycomb/);
+  assert.match(line, /open: 66 %/);
+  await page.click('[data-show^="fans/"]');
+  const fan = (await page.getAttribute('[data-show^="fans/"]', 'data-show')).slice(5);
+  await page.selectOption('#generic', 'blower-60');
+  assert.ok((await fileShown(page)).includes('like: blower-60'), fan);
+  assert.match(await page.textContent('.sum'), /^Air [\d.]+ L\/s/);
+  await page.selectOption('#also-on', 'duvet');
+  const all = await fileShown(page);
+  assert.match(all, /duvet: \{like: duvet\}/);
+  assert.match(all, /use-duvet: \{.*support: duvet/);
+  assert.equal(await page.$eval('#condition', (select) => select.selectedOptions[0].textContent), 'use-duvet');
+  assert.match(await page.textContent('.sum'), /^Air [\d.]+ m?L\/s/);
+  await save(page);
+  tuft('lint', server.file);
+  assert.deepEqual(faults, []);
+  await close();
+  server.stop();
+});
+
 test('inside: zones with a passage, a fan by its centre and by three points of its rim, fins, heat', async () => {
   const text = 'tuft: 1\ndevice: {name: N, size: [300 mm, 200 mm, 20 mm]}\nsources: {processor: {}}\nloads: {stress: {power: {processor: 20 W}}}\n';
   const server = await lay('inside.yaml', text), {page, faults, close} = await show(server.url);
@@ -275,6 +372,37 @@ describe('photos', () => {
     await page.waitForSelector('.stage image.photo');
     assert.deepEqual(faults, []);
     assert.ok(requests.every((r) => r.startsWith(new URL(server.url).origin) || /^(data|blob):/.test(r)), String(requests));
+    await close();
+    server.stop();
+  });
+
+  test('with corner cards in the picture the photo lies on its face without a click', async () => {
+    tuft('sheet', '--out', folder);
+    const svg = readdirSync(folder).find((name) => /^corner-cards.*[.]svg$/.test(name));
+    const modules = await cardModules(browser, readFileSync(join(folder, svg), 'utf8'));
+    assert.equal(modules.length, 4);
+    const {width: w, height: h} = NOTEBOOK_BASE;
+    // As looked at from below: front left of the device is lower right in the picture.
+    const cards = [[[w, h], 2], [[0, h], 3], [[0, 0], 0], [[w, 0], 1]].map(([corner, quarters], k) => ({corner, quarters, black: modules[k]}));
+    const text = 'tuft: 1\ndevice: {name: N, size: [312 mm, 221 mm, 16 mm]}\n';
+    const server = await lay('cards.yaml', text), {page, faults, close} = await show(server.url);
+    // A lens that bulges is told by the cards too; here the corners alone are looked at.
+    const shot = {...BY_HAND, bulge: 0, seed: 5}, photo = await photoOf(page, {...NOTEBOOK_BASE, openings: [], cards}, shot);
+    await page.setInputFiles('#photo-file', {name: 'photo.jpg', mimeType: 'image/jpeg', buffer: photo});
+    await page.waitForSelector('.stage image.photo');
+    assert.match(await page.textContent('.left'), /four corner cards were found/);
+    const now = await fileShown(page);
+    const found = /corners: \[(\[.*?\])\]/.exec(now)[1].match(/\[[^\]]*\]/g).map((pair) => pair.match(/[-\d.]+/g).map(Number));
+    const [, width, height] = /size: \[(\d+), (\d+)\]/.exec(now.slice(now.indexOf('photos:'))) || [0, shot.width, shot.height];
+    const scale = Number(width) / shot.width;
+    near(Number(height) / shot.height, scale, 0.01, 'scaled down evenly');
+    // Corners of the case run from front left to front right, rear right, rear left.
+    const expected = [2, 3, 0, 1].map((k) => shot.corners[k]);
+    found.forEach(([x, y], k) => {
+      near(x / scale, expected[k][0], 6, `corner ${k}, x`);
+      near(y / scale, expected[k][1], 6, `corner ${k}, y`);
+    });
+    assert.deepEqual(faults, []);
     await close();
     server.stop();
   });

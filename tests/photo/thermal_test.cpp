@@ -3,7 +3,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdint>
 
 using namespace tuft::photo;
 using tuft::geometry::PhotoView;
@@ -95,6 +97,36 @@ TEST_CASE("colours of a bar are read as its temperatures") {
       CHECK(read->unknown == 0.0);
       CHECK(read->at_end == 0.0);
       CHECK(read->across == Approx(20.0).epsilon(0.01));
+    }
+  };
+  check_palette(grey);
+  check_palette(glowing);
+}
+
+TEST_CASE(
+    "a bar in a noisy picture is read as its temperatures, and the noise is in what it says of itself") {
+  const auto check_palette = [](const auto& palette) {
+    for (const double celsius : {25.0, 40.0, 52.5}) {
+      Canvas canvas = with_bar(palette, [&](double, double) { return celsius; });
+      // Grains of about 4 of 255 in every channel, over the bar too: sums of three even draws.
+      std::uint32_t state = 7;
+      const auto even = [&] { return ((state = state * 1664525U + 1013904223U) >> 8) / 16777216.0; };
+      for (int row = 0; row < canvas.height; ++row)
+        for (int column = 0; column < canvas.width; ++column) {
+          Colour colour = canvas.at(column, row);
+          for (double& part : colour)
+            part = std::clamp(part + 8.0 * (even() + even() + even() - 1.5), 0.0, 255.0);
+          canvas.put(column, row, colour);
+        }
+      const ColourBar bar = bar_of(canvas);
+      INFO(celsius);
+      REQUIRE(bar.fault() == BarFault::none);
+      const auto read =
+          read_thermal(picture_of(canvas, bar), top_map(), {{0.09, 0.05}, 0.02, 0.02, 0.0}, true);
+      REQUIRE(read);
+      CHECK(read->mean - kZero == Approx(celsius).margin(0.8));  // two steps of the bar
+      CHECK(std::abs(read->mean - kZero - celsius) < 2.0 * read->sigma);
+      CHECK(read->unknown < 0.05);
     }
   };
   check_palette(grey);

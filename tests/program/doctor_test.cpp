@@ -29,9 +29,9 @@ TEST_CASE("doctor says what the build has, and leaves nothing") {
   const Outcome run = run_tuft({"doctor"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
-  for (const char* part :
-       {"Eigen", "SUNDIALS", "VTK", "librsvg", "libpng", "GLib", "zlib", "libmicrohttpd", "threads", "MPI",
-        "page's solver", "browser", "schema", "results folder", "solve"}) {
+  for (const char* part : {"Eigen", "SUNDIALS", "VTK", "librsvg", "libpng", "GLib", "zlib", "libmicrohttpd",
+                           "threads", "MPI", "page's solver", "drawing page", "ffmpeg", "libjpeg", "browser",
+                           "schema", "results folder", "solve"}) {
     CHECK_THAT(run.out, Contains(part));
   }
   CHECK_THAT(run.out, Contains("All is well.") && !Contains("!!"));

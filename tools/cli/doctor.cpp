@@ -4,12 +4,12 @@
 #include <unistd.h>
 
 #include <CLI/CLI.hpp>
-#include <cstdlib>
 #include <filesystem>
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/film.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/folder.hpp"
@@ -35,6 +35,7 @@ std::vector<Ingredient> ingredients() {
           {"VTK", TUFT_VTK, "VTK files of predict"},
           {"librsvg", TUFT_RSVG, "PNG figures"},
           {"libpng", TUFT_PNG, "PNG figures of few colours"},
+          {"libjpeg", TUFT_JPEG, "photos read and drawn on"},
           {"GLib", TUFT_GLIB, "widths of characters, digests"},
           {"zlib", TUFT_ZLIB, "the engine within a page"},
           {"libmicrohttpd", TUFT_MICROHTTPD, "the page of watch"},
@@ -79,18 +80,9 @@ class Examination {
 };
 
 // The first of these programs that the PATH leads to; empty: none.
-fs::path program_in_path(const std::vector<std::string>& names) {
-  const char* path = std::getenv("PATH");
-  std::string rest = path == nullptr ? "" : path;
-  while (!rest.empty()) {
-    const std::size_t end = std::min(rest.find(':'), rest.size());
-    const fs::path folder = rest.substr(0, end);
-    rest = end == rest.size() ? "" : rest.substr(end + 1);
-    for (const std::string& name : names) {
-      const fs::path file = folder / name;
-      if (!folder.empty() && access(file.c_str(), X_OK) == 0) return file;
-    }
-  }
+fs::path first_on_path(const std::vector<std::string>& names) {
+  for (const std::string& name : names)
+    if (const fs::path file = program_on_path(name); !file.empty()) return file;
   return {};
 }
 
@@ -103,6 +95,22 @@ void examine_build(Examination& found) {
   const std::string standard = TUFT_MPI_STANDARD;  // of MPI; empty: built without
   found.say_of("MPI", !standard.empty(), "standard " + standard + ": processes that share a study",
                "not in this build: a study runs on one machine, on its own processors");
+}
+
+void examine_drawing(Examination& found) {
+  const page::PageEngine engine = page::find_page_engine(own_file(), "drawing-engine.wasm");
+  const std::string file = engine.file.string();
+  found.say_of("drawing page", engine.fault.empty(), file + ": tuft draw solves while one draws",
+               file + " " + engine.fault +
+                   ": without it there is no drawing page, and tuft draw refuses; photos, figures and case "
+                   "files written by hand work. To get it: " +
+                   page::page_engine_advice());
+}
+
+void examine_film(Examination& found) {
+  const fs::path ffmpeg = program_on_path("ffmpeg");
+  found.say_of("ffmpeg", !ffmpeg.empty(), ffmpeg.string() + ": films as MP4 and WebM (figure --video)",
+               "not on the PATH: no video files; tuft figure --frames still writes their pictures as PNG");
 }
 
 // A stale engine is no fault of the place: pages are made, and say what they do without.
@@ -121,9 +129,11 @@ void examine_parts(Examination& found) {
                "not found beside the program: tuft new names none, and editors complete nothing; "
                "tuft reference --schema writes it");
   examine_page(found);
-  const fs::path browser = program_in_path({"chromium", "chromium-browser", "google-chrome", "firefox"});
+  examine_drawing(found);
+  const fs::path browser = first_on_path({"chromium", "chromium-browser", "google-chrome", "firefox"});
   found.say_of("browser", !browser.empty(), browser.string(),
                "none on the PATH: the page of watch needs one on this machine");
+  examine_film(found);
 }
 
 // A draft of a results folder, taken away again.

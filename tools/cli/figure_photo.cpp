@@ -52,6 +52,10 @@ NamedPicture drawn_on(const geometry::Photo& photo, const io::Run& run, const st
   drawing.note = figure_note(run);
   drawing.device = run.content.device;
   drawing.flows = io::vent_flows(result);
+  const geometry::Condition& condition = io::at(run.content.conditions, result.condition);
+  const geometry::Support& support = io::at(run.content.supports, condition.support);
+  drawing.rest = {support.kind, support.name};
+  drawing.pose = io::at(run.content.poses, condition.pose);
   drawing.photo = photo;
   if (photo.width <= 0.0 ||
       photo.height <= 0.0) {  // its places count in the whole picture, which is smaller here
@@ -68,7 +72,23 @@ NamedPicture drawn_on(const geometry::Photo& photo, const io::Run& run, const st
   return {photo.name, figure::photo_drawing(drawing)};
 }
 
+constexpr int kReportPixels = 2400;  // of a photo before it is straightened for a page
+
 }  // namespace
+
+std::vector<page::ReportPhoto> report_photos(const geometry::Case& content, const std::string& case_path) {
+  std::vector<page::ReportPhoto> out;
+  for (const geometry::Photo& photo : content.photos) {
+    try {
+      const std::filesystem::path path = std::filesystem::path(case_path).parent_path() / photo.file;
+      auto laid = page::report_photo(photo, content.device.size, picture_in(path, photo, kReportPixels));
+      if (laid) out.push_back(std::move(*laid));
+    } catch (const Failure& failure) {
+      complain("tuft: " + std::string(failure.what()) + "; the page goes without this photo\n");
+    }
+  }
+  return out;
+}
 
 std::vector<NamedPicture> photo_pictures(const io::Run& run, const study::ConditionResult& result,
                                          const PhotoWish& wish, const PictureSize& size) {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "tools/cli/figure_pictures.hpp"
+#include "tools/page/report_photo.hpp"
 
 namespace tuft::cli {
 
@@ -26,5 +27,9 @@ struct NamedPicture {
 /// Failure (bad_input) where there is no such photo, or its file can't be read.
 std::vector<NamedPicture> photo_pictures(const io::Run& run, const study::ConditionResult& result,
                                          const PhotoWish& wish, const PictureSize& size);
+
+/// The photos of a case for a page, of those whose files can be read; of the others it says on standard error
+/// why they are left out.
+std::vector<page::ReportPhoto> report_photos(const geometry::Case& content, const std::string& case_path);
 
 }  // namespace tuft::cli

@@ -37,7 +37,10 @@ std::string figure_note(const Run& run) {
 namespace {
 
 using figure::DeviceDrawing;
+using figure::StandingDrawing;
 using figure::ViewKind;
+
+constexpr double kFrameHeight = 560.0;  // of a film's picture before it is enlarged [px]
 
 // A figure with what stands around it.
 template <typename Figure>
@@ -55,6 +58,8 @@ DeviceDrawing drawing_of(const Run& run, const ConditionResult& result, std::vec
   DeviceDrawing drawing = figure_of<DeviceDrawing>(run, result);
   drawing.device = run.content.device;
   drawing.pose = io::at(run.content.poses, condition.pose);
+  const geometry::Support& support = io::at(run.content.supports, condition.support);
+  drawing.rest = {support.kind, support.name};
   drawing.flows = io::vent_flows(result);
   drawing.views = std::move(views);
   return drawing;
@@ -129,6 +134,27 @@ const study::SweepResult& sweep_of(const Run& run, const ConditionResult& result
          (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept)));
 }
 
+// The device of a sweep, at one scale for all its angles.
+StandingDrawing turning_device(const Run& run, const ConditionResult& result, const study::SweepResult& sweep,
+                               const geometry::Sweep& wanted) {
+  const DeviceDrawing lying = drawing_of(run, result, {});
+  StandingDrawing drawing;
+  drawing.title = lying.title;
+  drawing.device = lying.device;
+  drawing.rest = lying.rest;
+  drawing.surroundings = lying.surroundings;
+  const geometry::Condition& condition = io::at(run.content.conditions, result.condition);
+  if (lying.device.lid.present)
+    drawing.lid_angle = condition.lid_given ? *condition.lid_angle : *lying.device.lid.angle;
+  for (const study::SweepPoint& point : sweep.points) {
+    drawing.fits.push_back(geometry::tilted("", wanted.axis, point.angle));
+    if (point.result.report.converged)
+      drawing.largest_flow =
+          std::max(drawing.largest_flow, figure::largest_flow(drawing.device, io::vent_flows(point.result)));
+  }
+  return drawing;
+}
+
 std::string sweep_chart(const Run& run, const ConditionResult& result) {
   const study::SweepResult& sweep = sweep_of(run, result);
   figure::LineChart chart = figure_of<figure::LineChart>(run, result);
@@ -163,16 +189,20 @@ void refuse_word(const std::string& option, const std::string& word, const std::
 std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& result,
                                       const PictureSize& size) {
   const study::SweepResult& sweep = sweep_of(run, result);
+  const figure::Heading heading{run.content.device.name,
+                                sweep.name + ", from " + figure_subtitle(run, result), figure_note(run)};
   std::vector<std::string> documents;
   for (const geometry::Sweep& wanted : run.content.sweeps) {
     if (wanted.name != sweep.name) continue;
+    StandingDrawing turned = turning_device(run, result, sweep, wanted);
+    turned.width = kFrameHeight * size.width / size.height;
     for (const study::SweepPoint& point : sweep.points) {
       if (!point.result.report.converged) continue;
-      DeviceDrawing drawing = drawing_of(run, result, {});
-      drawing.flows = io::vent_flows(point.result);
-      drawing.pose = geometry::tilted(io::degrees_text(point.angle), wanted.axis, point.angle);
-      drawing.subtitle = sweep.name + ": turned " + io::degrees_text(point.angle) + "; nominal values";
-      documents.push_back(drawn_for(drawing, size));
+      turned.flows = io::vent_flows(point.result);
+      turned.pose = geometry::tilted(io::degrees_text(point.angle), wanted.axis, point.angle);
+      const std::string document =
+          figure::turned_drawing(turned, heading, io::degrees_text(point.angle), kFrameHeight);
+      documents.push_back(figure::framed(document, size.width, size.height));
     }
   }
   return documents;

@@ -16,19 +16,6 @@ extern char** environ;  // NOLINT: POSIX's own name
 namespace tuft::cli {
 namespace {
 
-// Where a shell would find a program; empty: nowhere.
-std::string found_on_path(const std::string& program) {
-  const char* path = std::getenv("PATH");
-  std::string rest = path == nullptr ? "" : path;
-  while (!rest.empty()) {
-    const std::size_t colon = rest.find(':');
-    const std::string file = rest.substr(0, colon) + "/" + program;
-    if (access(file.c_str(), X_OK) == 0) return file;
-    rest = colon == std::string::npos ? "" : rest.substr(colon + 1);
-  }
-  return "";
-}
-
 std::vector<std::string> codec_of(const std::string& kind) {
   if (kind == "webm") return {"-c:v", "libvpx-vp9", "-crf", "24", "-b:v", "0", "-row-mt", "0"};
   return {"-c:v", "libx264", "-crf", "18", "-preset", "medium", "-movflags", "+faststart"};
@@ -50,11 +37,23 @@ int run_program(const std::string& file, const std::vector<std::string>& words) 
 
 }  // namespace
 
+std::filesystem::path program_on_path(const std::string& program) {
+  const char* path = std::getenv("PATH");
+  std::string rest = path == nullptr ? "" : path;
+  while (!rest.empty()) {
+    const std::size_t colon = rest.find(':');
+    const std::string folder = rest.substr(0, colon), file = folder + "/" + program;
+    if (!folder.empty() && access(file.c_str(), X_OK) == 0) return file;
+    rest = colon == std::string::npos ? "" : rest.substr(colon + 1);
+  }
+  return {};
+}
+
 void require_film(const std::string& kind) {
   const std::vector<std::string> kinds = {"mp4", "webm"};
   if (!casefile::contains(kinds, kind))
     refuse_unknown("--video: there is no '" + kind + "'", casefile::did_you_mean(kind, kinds), kinds);
-  if (found_on_path("ffmpeg").empty())
+  if (program_on_path("ffmpeg").empty())
     refuse(
         "--video needs the program ffmpeg, which is not installed here (on Debian: apt install ffmpeg); "
         "without --video the "
@@ -79,7 +78,7 @@ void write_film(const std::string& kind, const std::filesystem::path& frames, in
                            "-map_metadata", "-1", "-fflags", "+bitexact", "-flags:v", "+bitexact"})
     words.push_back(word);
   words.push_back(film.string());
-  const int status = run_program(found_on_path("ffmpeg"), words);
+  const int status = run_program(program_on_path("ffmpeg").string(), words);
   std::error_code ignored;
   if (status != 0 || !std::filesystem::exists(film, ignored))
     throw Failure(ExitStatus::output_not_written, "ffmpeg could not make the video (exit status " +

@@ -6,6 +6,9 @@
 
 namespace tuft::cli {
 
+/// Where a shell would find a program; empty: nowhere.
+std::filesystem::path program_on_path(const std::string& program);
+
 /// Throws Failure (bad_input) for a kind other than mp4 and webm, or where ffmpeg is not to be found: better
 /// said before a long computation than after it.
 void require_film(const std::string& kind);

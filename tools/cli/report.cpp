@@ -3,6 +3,7 @@
 #include <filesystem>
 
 #include "tools/cli/console.hpp"
+#include "tools/cli/figure_photo.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
@@ -32,6 +33,7 @@ struct ReportOptions {
 struct Results {
   std::string text;
   bool all_solved = true;
+  std::vector<page::ReportPhoto> photos = {};
 };
 
 bool is_results_file(const fs::path& path) { return path.extension() == ".json"; }
@@ -49,7 +51,7 @@ Results solved_results(const ReportOptions& options) {
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   io::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples, options.field.and_none(options.inputs_only), true);
-  Results results{"", all_solved(run)};
+  Results results{"", all_solved(run), report_photos(run.content, options.path)};
   write_or_fail([&] { results.text = io::results_json(run, {{"predict", {}, {}}, {"results.json"}, {}}); });
   return results;
 }
@@ -70,9 +72,9 @@ Results with_others(Results results, const ReportOptions& options) {
   return results;
 }
 
-std::string page_of(const std::string& results, const std::string& path) {
+std::string page_of(const Results& results, const std::string& path) {
   try {
-    return page::report_page(results, engine_for_page());
+    return page::report_page(results.text, engine_for_page(), results.photos);
   } catch (const page::ResultsError& error) {
     refuse(path + ": " + error.what());
   }
@@ -95,7 +97,7 @@ ExitStatus report(const ReportOptions& options) {
     refuse("--field and --no-field: a results file holds its answers; give the case to have it solved");
   const Results results =
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
-  const std::string page = page_of(results.text, options.path);
+  const std::string page = page_of(results, options.path);
   if (options.out == "-") {
     say(page);
     return results.all_solved ? ExitStatus::good : ExitStatus::no_solution;
@@ -113,8 +115,10 @@ void add_report(CLI::App& app, ExitStatus& status) {
       app, status, report, "report", "One page to publish: answers, drawings to scale, tables, assumptions",
       "Examples:\n  tuft report notebook.yaml\n  tuft report notebook-tuft/results.json --out page.html\n"
       "  tuft report notebook.yaml --with notebook-field --with notebook-bench\n\n"
-      "The page needs no network and no other file. An earlier page is replaced; any other file is left "
-      "alone.\n"
+      "The page needs no network and no other file. The photos of a case are in it, straightened, without "
+      "what "
+      "the camera wrote about them; a results file has none. An earlier page is replaced; any other file is "
+      "left alone.\n"
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
   command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved again")
       ->required();

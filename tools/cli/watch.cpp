@@ -6,6 +6,7 @@
 
 #include "tools/cli/console.hpp"
 #include "tools/cli/drawing_desk.hpp"
+#include "tools/cli/figure_photo.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
@@ -39,9 +40,10 @@ constexpr int kSettled = 60;  // [ms]
 constexpr int kMostReads = 20;
 
 // The page is that of `tuft report`, made of the results as they would be written.
-std::string page_of(const io::Run& run, const std::string& engine) {
+std::string page_of(const io::Run& run, const std::string& engine, const std::string& path) {
   try {
-    return page::report_page(io::results_json(run, {{"predict", {}, {}}, {"results.json"}, {}}), engine);
+    return page::report_page(io::results_json(run, {{"predict", {}, {}}, {"results.json"}, {}}), engine,
+                             report_photos(run.content, path));
   } catch (const io::NotFinite& fault) {
     throw Failure(ExitStatus::no_solution, fault.what());
   }
@@ -64,7 +66,7 @@ class Watched {
     io::Run run = solve(read.file, find_conditions(read.file.content, {}));
     sample(run, samples_, network_first());
     if (page_ != nullptr) {
-      page_->show(page_of(run, engine_));
+      page_->show(page_of(run, engine_, path_));
       page_->say("");
     }
     last_ ? tell_changes(run) : tell_first(run);

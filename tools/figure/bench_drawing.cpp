@@ -120,7 +120,7 @@ class Half {
   Vec3 quarter_up(std::size_t v) const {
     const geometry::Vent& vent = device_.vents[v];
     Vec3 first, second;
-    geometry::face_axes(vent.face, first, second);
+    geometry::side_axes(vent, first, second);
     const Vec3 along = 0.25 * vent.width * first, across = 0.25 * vent.height * second;
     const double rise_along = (projection_.pose.to_world * along).z();
     const double rise_across = (projection_.pose.to_world * across).z();

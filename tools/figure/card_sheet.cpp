@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <map>
+#include <utility>
+
 #include "geometry/photo/marks.hpp"
 #include "tools/figure/svg.hpp"
 
@@ -17,26 +20,48 @@ constexpr double kWords = 3.1, kLineMm = 4.4, kEdgeMm = 15.0;
 constexpr const char* kCorners[photo::kMarks] = {"front left", "front right", "rear right", "rear left"};
 constexpr const char* kSideCorners[photo::kMarks] = {"1st low", "2nd low", "2nd high", "1st high"};
 
-// Neighbours overlap a little, so that no hairline shows between them.
-void black_square(Svg& svg, const Point& corner, int row, int column, double overlap) {
-  const double left = corner.x + (column + 1) * kModuleMm, top = corner.y + (row + 1) * kModuleMm;
-  svg.rect({left, top, left + kModuleMm + overlap, top + kModuleMm + overlap}, {Paint::series_8});
+// A place on the grid of a mark's modules: row and column of the module to its lower right.
+using Node = std::pair<int, int>;
+
+bool is_black_module(int mark, int row, int column) {
+  constexpr int last = photo::kMarkModules - 1;
+  if (row < 0 || column < 0 || row > last || column > last) return false;
+  if (row == 0 || column == 0 || row == last || column == last) return true;
+  return photo::is_black(mark, row - 1, column - 1);
 }
 
+// The edges between black and white, each with the black to its right, by where it begins.
+std::multimap<Node, Node> edges_of(int mark) {
+  std::multimap<Node, Node> edges;
+  for (int row = 0; row < photo::kMarkModules; ++row)
+    for (int column = 0; column < photo::kMarkModules; ++column) {
+      if (!is_black_module(mark, row, column)) continue;
+      const Node corners[] = {{row, column}, {row, column + 1}, {row + 1, column + 1}, {row + 1, column}};
+      const bool free[] = {!is_black_module(mark, row - 1, column), !is_black_module(mark, row, column + 1),
+                           !is_black_module(mark, row + 1, column), !is_black_module(mark, row, column - 1)};
+      for (int side = 0; side < 4; ++side)
+        if (free[side]) edges.emplace(corners[side], corners[(side + 1) % 4]);
+    }
+  return edges;
+}
+
+// Black modules as one shape: where squares only touch, some viewers show a light line between them. An odd
+// number of rings lies around what is black, whichever way a crossing of two rings is taken.
 void draw_mark_of(Svg& svg, const Point& corner, int mark) {
-  const double inner = kModuleMm, outer = (photo::kMarkModules + 1) * kModuleMm;
-  svg.rings({{{corner.x + inner, corner.y + inner},
-              {corner.x + outer, corner.y + inner},
-              {corner.x + outer, corner.y + outer},
-              {corner.x + inner, corner.y + outer}},
-             {{corner.x + 2 * inner, corner.y + 2 * inner},
-              {corner.x + outer - inner, corner.y + 2 * inner},
-              {corner.x + outer - inner, corner.y + outer - inner},
-              {corner.x + 2 * inner, corner.y + outer - inner}}},
-            {Paint::series_8});
-  for (int row = 0; row < 3; ++row)
-    for (int column = 0; column < 3; ++column)
-      if (photo::is_black(mark, row, column)) black_square(svg, corner, row + 1, column + 1, 0.03);
+  std::multimap<Node, Node> edges = edges_of(mark);
+  std::vector<std::vector<Point>> rings;
+  while (!edges.empty()) {
+    std::vector<Point> ring;
+    for (auto edge = edges.begin(); edge != edges.end();) {
+      const auto [row, column] = edge->first;
+      ring.push_back({corner.x + (column + 1) * kModuleMm, corner.y + (row + 1) * kModuleMm});
+      const Node next = edge->second;
+      edges.erase(edge);
+      edge = edges.find(next);
+    }
+    rings.push_back(ring);
+  }
+  svg.rings(rings, {Paint::series_8});
 }
 
 void draw_card(Svg& svg, const Point& corner, int mark) {

@@ -65,9 +65,11 @@ void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& c
 void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double pixels_per_flow,
               Canvas& canvas) {
   std::vector<std::vector<Box>> arrows;
+  std::vector<Box> supports;
   for (const View& view : layout.views) {
     canvas.svg.open({{"data-view-group", view_word(view.kind)}});
     draw_view_heading(view, drawing, canvas);
+    supports.push_back(draw_support(view, drawing, canvas));
     draw_body(view, drawing.device, canvas);
     draw_inside(view, drawing.device, canvas);
     draw_vents(view, drawing, canvas);
@@ -75,6 +77,8 @@ void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double p
     canvas.svg.close();
   }
   name_vents(layout, drawing, arrows, canvas);
+  for (std::size_t i = 0; i < supports.size(); ++i)
+    name_support(layout.views[i], supports[i], drawing, canvas);
   if (is_narrow(drawing)) return;
   for (const View& view : layout.views) name_inside(view, drawing.device, canvas);
 }

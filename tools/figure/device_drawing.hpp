@@ -8,6 +8,7 @@
 #include "geometry/device/condition.hpp"
 #include "geometry/device/device.hpp"
 #include "geometry/device/pose.hpp"
+#include "tools/figure/heading.hpp"
 #include "tools/figure/svg.hpp"
 #include "tools/figure/view.hpp"
 
@@ -26,11 +27,22 @@ struct VentFlow {
   VentState vent_state() const { return {role, shut}; }
 };
 
+/// What a device lies on or hangs at.
+struct Rest {
+  geometry::SupportKind kind = geometry::SupportKind::air;
+  std::string name = {};  ///< written beside it; may be empty
+
+  bool is_soft() const { return kind == geometry::SupportKind::soft || kind == geometry::SupportKind::lap; }
+};
+/// The face that lies on it; none where a device hangs free or leans on an edge.
+std::optional<geometry::Face> resting_face(const Rest& rest, const geometry::Pose& pose);
+
 /// A drawing of a device.
 struct DeviceDrawing {
   std::string title, subtitle;
   geometry::Device device;
   geometry::Pose pose;
+  Rest rest;                    ///< drawn in the views that see it from its edge
   std::vector<VentFlow> flows;  ///< one per Device::vents; empty: the device alone, with sizes instead
   std::vector<ViewKind> views;  ///< which of the six; empty: all
   std::string note;
@@ -51,7 +63,7 @@ struct StandingDrawing {
   std::string title;  ///< begins the alt text; nothing is written above the drawing
   geometry::Device device;
   geometry::Pose pose;
-  geometry::SupportKind support = geometry::SupportKind::air;
+  Rest rest;
   std::optional<double> lid_angle;   ///< none: the lid is left out [rad]
   std::vector<VentFlow> flows;       ///< one per Device::vents
   double largest_flow = 0.0;         ///< what the longest arrow stands for [m3/s]; 0: the largest of `flows`
@@ -65,6 +77,12 @@ struct StandingDrawing {
 /// arrows. Arrows are as long as their flow. Elements carry data-vent, data-role and data-flow. No text lies
 /// on text; what finds no room is named below. Throws std::invalid_argument as device_drawing() does.
 std::string standing_drawing(const StandingDrawing& drawing);
+
+/// The same with words around it, and how far it is turned: a picture of a film. What it lies on stays where
+/// it is in all pictures whose `fits` agree; the device turns above it. `turned`: such as "30°". `height`
+/// [px] holds all of it. Throws as above, and for a height that leaves too little for the device.
+std::string turned_drawing(const StandingDrawing& drawing, const Heading& heading, const std::string& turned,
+                           double height);
 
 /// The largest flow that an arrow is drawn for [m3/s].
 double largest_flow(const geometry::Device& device, const std::vector<VentFlow>& flows);

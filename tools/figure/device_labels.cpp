@@ -169,7 +169,8 @@ void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
       if (vent.is_leak || home_view(vent.face, views) != view.kind) continue;
       const bool face = faces(view.kind, vent.face) && vent.face != Face::hinge;
       const bool drawn = !arrows[k].empty() && !is_empty(arrows[k][i]);
-      if (face && write_inside(full_label(drawing, i), vent_box(view, vent), canvas)) continue;
+      const bool upright = face && vent.turned == 0.0;
+      if (upright && write_inside(full_label(drawing, i), vent_box(view, vent), canvas)) continue;
       const Box anchor = face || !drawn ? vent_box(view, vent) : arrows[k][i];
       write_label(full_label(drawing, i), anchor, view.cell, canvas, face ? Box{} : view.chassis);
     }

@@ -44,6 +44,11 @@ Rooms rooms_of(ViewKind kind, const DeviceDrawing& drawing, const std::vector<Vi
     if (out.y < -0.5) rooms.above = arrow;
     if (out.y > 0.5) rooms.below = arrow;
   }
+  const Point rest = room_for_support(kind, drawing);
+  if (rest.y > 0.0) rooms.below = std::max(rooms.below, rest.y);
+  if (rest.y < 0.0) rooms.above = std::max(rooms.above, -rest.y);
+  if (rest.x > 0.0) rooms.right = std::max(rooms.right, rest.x);
+  if (rest.x < 0.0) rooms.left = std::max(rooms.left, -rest.x);
   return rooms;
 }
 

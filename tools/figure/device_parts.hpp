@@ -65,6 +65,13 @@ void draw_inside(const View& view, const geometry::Device& device, Canvas& canva
 /// Their names, in the view that shows each.
 void name_inside(const View& view, const geometry::Device& device, Canvas& canvas);
 
+/// What the device lies on, where a view sees it from its edge; the box it takes, an empty one for none.
+Box draw_support(const View& view, const DeviceDrawing& drawing, Canvas& canvas);
+/// Its name beside that box.
+void name_support(const View& view, const Box& band, const DeviceDrawing& drawing, Canvas& canvas);
+/// Room that it takes beside the device [px], to the right and downwards; negative: to the left, upwards.
+Point room_for_support(ViewKind kind, const DeviceDrawing& drawing);
+
 /// Vents of a view: rectangles where their face is seen, bars where it is seen from the side.
 void draw_vents(const View& view, const DeviceDrawing& drawing, Canvas& canvas);
 /// Arrows of a view, or the sign of vents that move no air; what is drawn for each vent (empty boxes for the

@@ -25,13 +25,20 @@ Tags vent_tags(const View& view, const Vent& vent) {
 void draw_face(const View& view, const DeviceDrawing& drawing, std::size_t index, Canvas& canvas) {
   const Vent& vent = drawing.device.vents[index];
   const Box box = vent_box(view, vent);
+  const std::vector<Point> rim = vent_rim(view, vent);
   const bool known = !drawing.flows.empty();
   const VentState vent_state = known ? drawing.flows[index].vent_state() : VentState{};
   const Paint paint = known ? vent_state_paint(vent_state) : Paint::part;
   Tags tags = vent_tags(view, vent);
   if (known) tags.push_back({"data-role", vent_state_word(vent_state)});
-  canvas.svg.rect(box, {paint, Paint::none, 0.0, {}, known ? 0.22 : 0.14}, 1.0, tags);
-  canvas.svg.rect(box, {Paint::none, paint, 1.6}, 1.0);
+  const Look ground{paint, Paint::none, 0.0, {}, known ? 0.22 : 0.14}, edge{Paint::none, paint, 1.6};
+  if (vent.turned != 0.0) {
+    canvas.svg.polygon(rim, ground, tags);
+    canvas.svg.polygon(rim, edge);
+  } else {
+    canvas.svg.rect(box, ground, 1.0, tags);
+    canvas.svg.rect(box, edge, 1.0);
+  }
   if (!known) return;
   draw_mark(vent_state, box.centre(), kMark, canvas.svg);
   canvas.placer.block(box_around(box.centre(), box.centre(), kMark));

@@ -64,7 +64,7 @@ Tags tags_of(const PhotoDrawing& drawing, std::size_t index) {
 std::vector<Point> rim(const Sheet& sheet, const Vent& vent) {
   constexpr int kStretches = 6;
   Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
+  geometry::side_axes(vent, first, second);
   const Vec3 u = 0.5 * vent.width * first, v = 0.5 * vent.height * second;
   const Vec3 corners[] = {vent.centre - u - v, vent.centre + u - v, vent.centre + u + v, vent.centre - u + v};
   std::vector<Point> out;
@@ -163,6 +163,65 @@ std::optional<Box> draw_on_edge(Sheet& sheet, std::size_t index, const std::vect
   Box box = box_around(*foot, *foot, 2.0);
   for (const Flow& stream : streams) box = united(box, draw_stream_at(sheet, index, stream, *foot, out));
   return box;
+}
+
+// --- what it lies on -----------------------------------------------------------------------------
+
+// Corners of the band that a support takes along the edge of the face shown; empty where it is not seen.
+std::vector<Point> support_band(const Sheet& sheet, Face resting) {
+  const PhotoDrawing& drawing = sheet.drawing;
+  const Face shown = geometry::face_of(drawing.photo);
+  const Vec3 way = geometry::face_normal(resting), towards = geometry::face_normal(shown);
+  if (std::abs(way.dot(towards)) > 0.5) return {};
+  const Vec3 size = drawing.device.size, along = Vec3::Ones() - way.cwiseAbs() - towards.cwiseAbs();
+  const double longest = size.dot(along), thick = (drawing.rest.is_soft() ? 0.09 : 0.03) * longest;
+  const double near = resting == Face::base && !drawing.rest.is_soft() ? *drawing.device.feet : 0.0;
+  const Vec3 edge = 0.5 * size + 0.5 * way.cwiseProduct(size) + near * way, half = 0.54 * longest * along;
+  std::vector<Point> band;
+  for (const Vec3& corner : {Vec3(edge - half), Vec3(edge + half), Vec3(edge + half + thick * way),
+                             Vec3(edge - half + thick * way)}) {
+    const auto at = sheet.page(corner);
+    if (!at) return {};
+    band.push_back(*at);
+  }
+  return band;
+}
+
+void write_on_paper(Sheet& sheet, const std::string& words, const Box& beside, const Box& room) {
+  const double size = 0.9 * sheet.unit, edge = 0.3 * size;
+  const auto placed =
+      sheet.placer.place(beside, text_width(words, size) + 2.0 * edge, size + 2.0 * edge, room);
+  if (!placed) return;
+  sheet.svg.rect(placed->box, {Paint::paper, Paint::none, 0.0, {}, 0.88}, 0.3 * size);
+  sheet.svg.text({placed->box.left + edge, placed->box.bottom - edge - 0.15 * size}, words, {size});
+}
+
+// A table or cushion from its edge; the box it takes.
+Box draw_rest(Sheet& sheet) {
+  const auto resting = resting_face(sheet.drawing.rest, sheet.drawing.pose);
+  const std::vector<Point> band = resting ? support_band(sheet, *resting) : std::vector<Point>{};
+  if (band.empty()) return {};
+  sheet.svg.polygon(band, {Paint::grid, Paint::axis, 0.08 * sheet.unit, {}, 0.85},
+                    {{"data-support", clean(sheet.drawing.rest.name)}});
+  Box box{1e9, 1e9, -1e9, -1e9};
+  for (const Point& at : band) box = united(box, box_around(at, at, 0.0));
+  return box;
+}
+
+void name_rest(Sheet& sheet, const Box& band, const Box& room) {
+  const PhotoDrawing& drawing = sheet.drawing;
+  const auto resting = resting_face(drawing.rest, drawing.pose);
+  if (!resting || drawing.rest.name.empty()) return;
+  const std::string name = fitted(isolated(drawing.rest.name), 16.0 * sheet.unit, sheet.unit);
+  const Box frame = sheet.frame();
+  if (band.right > band.left) return write_on_paper(sheet, name, band, room);
+  if (*resting != geometry::face_of(drawing.photo)) return;
+  const double size = 0.9 * sheet.unit;
+  const Box corner{frame.left, frame.top, frame.left + 1.0, frame.top + size};
+  const std::string where = drawing.rest.kind == geometry::SupportKind::wall
+                                ? "hangs with this face against: "
+                                : "lies with this face on: ";
+  write_on_paper(sheet, where + name, corner, room);
 }
 
 std::optional<Box> draw_vent(Sheet& sheet, std::size_t index) {
@@ -265,6 +324,7 @@ std::string photo_drawing(const PhotoDrawing& drawing) {
               {}};
   sheet.svg.mark("data-photo", clean(drawing.photo.name));
   if (!alone) sheet.svg.photo(sheet.frame(), drawing.jpeg);
+  const Box rest = draw_rest(sheet);
   std::vector<std::optional<Box>> signs;
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) signs.push_back(draw_vent(sheet, i));
   if (!drawing.words) return sheet.svg.document();
@@ -272,6 +332,7 @@ std::string photo_drawing(const PhotoDrawing& drawing) {
   const Box room{4.0, 4.0, drawing.width - 4.0, drawing.height - 4.0};
   for (std::size_t i = 0; i < signs.size(); ++i)
     if (signs[i]) write_vent_words(sheet, i, *signs[i], room);
+  name_rest(sheet, rest, room);
   return sheet.svg.document();
 }
 

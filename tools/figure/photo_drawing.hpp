@@ -14,6 +14,8 @@ struct PhotoDrawing {
   std::string note;
   geometry::Device device;
   std::vector<VentFlow> flows;  ///< one per Device::vents
+  Rest rest;                    ///< drawn where the photo sees it from its edge; said where it hides the face
+  geometry::Pose pose;          ///< of the device as it is computed, not as it was photographed
   geometry::Photo photo;
   double picture_width = 0.0,
          picture_height = 0.0;  ///< of the picture [px]; places of the case are scaled to it
@@ -27,9 +29,10 @@ struct PhotoDrawing {
 
 /// The drawing as an SVG document. A vent of the face shown has its outline and the sign of its role; one of
 /// a face seen from the side has an arrow at that edge, as long as its flow; on a photo of the inside, those
-/// of base and top are dashed. Vents of the far face and leaks are left out. No text lies on text; what finds
-/// no room goes without. Elements carry data-vent, data-role and data-flow. Throws std::invalid_argument when
-/// the photo's places state no plane, or counts do not agree.
+/// of base and top are dashed. What the device lies on stands along the edge where it is. Vents of the far
+/// face and leaks are left out. No text lies on text; what finds no room goes without. Elements carry
+/// data-vent, data-role and data-flow. Throws std::invalid_argument when the photo's places state no plane,
+/// or counts do not agree.
 std::string photo_drawing(const PhotoDrawing& drawing);
 
 }  // namespace tuft::figure

@@ -104,6 +104,46 @@ ColourPicture turned(const ColourPicture& from, photo::Orientation how) {
   return to;
 }
 
+// --- which way up --------------------------------------------------------------------------------
+
+// The tag Orientation in the first directory of what EXIF holds (TIFF 6.0 layout, from memory); 1 where there
+// is none.
+int orientation_of_tiff(const unsigned char* tiff, std::size_t n) {
+  if (n < 8) return 1;
+  const bool little = tiff[0] == 'I';
+  const auto two = [&](std::size_t at) -> unsigned {
+    if (at + 2 > n) return 0;
+    return little ? tiff[at] | tiff[at + 1] << 8 : tiff[at] << 8 | tiff[at + 1];
+  };
+  const auto four = [&](std::size_t at) -> std::size_t {
+    return little ? two(at) | static_cast<std::size_t>(two(at + 2)) << 16
+                  : static_cast<std::size_t>(two(at)) << 16 | two(at + 2);
+  };
+  const std::size_t directory = four(4);
+  if (directory + 2 > n) return 1;
+  const unsigned entries = two(directory);
+  for (unsigned i = 0; i < entries; ++i) {
+    const std::size_t entry = directory + 2 + 12U * i;
+    if (entry + 12 > n) return 1;
+    if (two(entry) == 0x0112) return static_cast<int>(two(entry + 8));
+  }
+  return 1;
+}
+
+// The same of a PNG: its chunk eXIf holds the TIFF block alone (PNG specification, third edition; from
+// memory). Chunks are length, name, data and a checksum, behind a signature of eight bytes.
+int orientation_of_png(const std::string& bytes) {
+  const auto* data = reinterpret_cast<const unsigned char*>(bytes.data());
+  for (std::size_t at = 8; at + 12 <= bytes.size();) {
+    const std::size_t length =
+        static_cast<std::size_t>(data[at]) << 24 | data[at + 1] << 16 | data[at + 2] << 8 | data[at + 3];
+    if (length > bytes.size() - at - 12) return 1;
+    if (bytes.compare(at + 4, 4, "eXIf") == 0) return orientation_of_tiff(data + at + 8, length);
+    at += length + 12;
+  }
+  return 1;
+}
+
 // --- PNG -----------------------------------------------------------------------------------------
 
 /// A picture being read by libpng's simple interface.
@@ -188,31 +228,10 @@ struct JpegReader {
   }
 };
 
-// The tag Orientation in the first directory of an EXIF block (TIFF 6.0 layout, from memory); 1 where there
-// is none.
 int orientation_in(const unsigned char* data, std::size_t length) {
-  constexpr std::size_t kHead = 6;  // "Exif", two zeros
-  if (length < kHead + 8 || std::memcmp(data, "Exif\0\0", kHead) != 0) return 1;
-  const unsigned char* tiff = data + kHead;
-  const std::size_t n = length - kHead;
-  const bool little = tiff[0] == 'I';
-  const auto two = [&](std::size_t at) -> unsigned {
-    if (at + 2 > n) return 0;
-    return little ? tiff[at] | tiff[at + 1] << 8 : tiff[at] << 8 | tiff[at + 1];
-  };
-  const auto four = [&](std::size_t at) -> std::size_t {
-    return little ? two(at) | static_cast<std::size_t>(two(at + 2)) << 16
-                  : static_cast<std::size_t>(two(at)) << 16 | two(at + 2);
-  };
-  const std::size_t directory = four(4);
-  if (directory + 2 > n) return 1;
-  const unsigned entries = two(directory);
-  for (unsigned i = 0; i < entries; ++i) {
-    const std::size_t entry = directory + 2 + 12U * i;
-    if (entry + 12 > n) return 1;
-    if (two(entry) == 0x0112) return static_cast<int>(two(entry + 8));
-  }
-  return 1;
+  constexpr std::size_t kHead = 6;
+  if (length < kHead || std::memcmp(data, "Exif\0\0", kHead) != 0) return 1;
+  return orientation_of_tiff(data + kHead, length - kHead);
 }
 
 int orientation_of(const jpeg_decompress_struct& jpeg) {
@@ -292,7 +311,8 @@ struct JpegWriter {
 }  // namespace
 
 ColourPicture read_picture(const std::string& bytes, int longest) {
-  if (begins(bytes, "\x89PNG\r\n\x1a\n", 8)) return shrunk(read_png(bytes), longest);
+  if (begins(bytes, "\x89PNG\r\n\x1a\n", 8))
+    return turned(shrunk(read_png(bytes), longest), {orientation_of_png(bytes)});
   if (begins(bytes, "\xFF\xD8\xFF", 3)) return read_jpeg(bytes, longest);
   throw PictureError(kind_of(bytes));
 }

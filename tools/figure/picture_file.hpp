@@ -25,10 +25,10 @@ struct ColourPicture {
   std::vector<std::uint8_t> rgb;  ///< 3 * width * height, rows from the top
 };
 
-/// The picture in the bytes of a PNG or JPEG file, turned upright by the EXIF orientation of a JPEG, and made
-/// smaller until its longer side has at most `longest` pixels (>= 16). A see-through PNG is laid on white.
-/// Throws PictureError for anything else: another format, a broken file, a side below 16 or above 30000
-/// pixels.
+/// The picture in the bytes of a PNG or JPEG file, turned upright by its EXIF orientation (of a PNG: the
+/// chunk eXIf), and made smaller until its longer side has at most `longest` pixels (>= 16). A see-through
+/// PNG is laid on white. Throws PictureError for anything else: another format, a broken file, a side below
+/// 16 or above 30000 pixels.
 ColourPicture read_picture(const std::string& bytes, int longest);
 
 /// Its lightness.

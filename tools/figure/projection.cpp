@@ -77,7 +77,7 @@ std::vector<Vec3> corners_of(const geometry::Device& device) {
 
 std::vector<Vec3> outline_of(const geometry::Vent& vent) {
   Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
+  geometry::side_axes(vent, first, second);
   const Vec3 a = 0.5 * vent.width * first, b = 0.5 * vent.height * second;
   return {vent.centre - a - b, vent.centre + a - b, vent.centre + a + b, vent.centre - a + b};
 }
@@ -118,27 +118,45 @@ void draw_chassis(const Projection& projection, const geometry::Device& device, 
   }
 }
 
-void draw_surface(const Projection& projection, const geometry::Device& device, Svg& svg) {
+double height_above_surface(const Projection& projection, const geometry::Device& device) {
   double low = 1e9;
+  for (const Vec3& corner : corners_of(device))
+    low = std::min(low, (projection.pose.to_world * (corner - projection.middle)).z());
+  return (projection.pose.down().z() < -0.9 ? *device.feet : 0.0) - low;
+}
+
+void draw_surface(const Projection& projection, const geometry::Device& device, Svg& svg, const Slab& slab) {
   Vec3 from(1e9, 1e9, 0.0), to(-1e9, -1e9, 0.0);
-  for (const Vec3& corner : corners_of(device)) {
-    const Vec3 world = projection.pose.to_world * (corner - projection.middle);
-    low = std::min(low, world.z());
-    from = from.cwiseMin(world);
-    to = to.cwiseMax(world);
+  std::vector<geometry::Pose> poses = slab.poses;
+  if (poses.empty()) poses.push_back(projection.pose);
+  for (const geometry::Pose& pose : poses) {
+    for (const Vec3& corner : corners_of(device)) {
+      const Vec3 world = pose.to_world * (corner - projection.middle);
+      from = from.cwiseMin(world);
+      to = to.cwiseMax(world);
+    }
   }
-  const double feet = projection.pose.down().z() < -0.9 ? *device.feet : 0.0;
   const double rim = 0.06 * device.size.maxCoeff() + 0.02;
-  const Vec3 back = projection.pose.to_world.transpose() * Vec3::UnitZ();
-  std::vector<Point> plane;
-  for (const auto& [x, y] :
-       {std::pair{from.x() - rim, from.y() - rim}, std::pair{to.x() + rim, from.y() - rim},
-        std::pair{to.x() + rim, to.y() + rim}, std::pair{from.x() - rim, to.y() + rim}}) {
-    const Vec3 world(x, y, low);
-    plane.push_back(
-        projection.at(projection.middle + projection.pose.to_world.transpose() * world - feet * back));
+  from -= Vec3(rim, rim, 0.0);
+  to += Vec3(rim, rim, 0.0);
+  const double top = -height_above_surface(projection, device);
+  const auto page = [&](double x, double y, double z) {
+    return projection.at(projection.middle + projection.pose.to_world.transpose() * Vec3(x, y, z));
+  };
+  const auto side = [&](double x0, double y0, double x1, double y1) {
+    const double low = top - slab.thickness;
+    svg.polygon({page(x0, y0, top), page(x1, y1, top), page(x1, y1, low), page(x0, y0, low)},
+                {Paint::solid, Paint::zone, 0.8});
+  };
+  if (slab.thickness > 0.0) {
+    const double x = projection.towards.x() > 0.0 ? to.x() : from.x();
+    const double y = projection.towards.y() > 0.0 ? to.y() : from.y();
+    side(x, from.y(), x, to.y());
+    side(from.x(), y, to.x(), y);
   }
-  svg.polygon(plane, {Paint::grid, Paint::zone, 0.8}, {{"data-surface", "level"}});
+  svg.polygon({page(from.x(), from.y(), top), page(to.x(), from.y(), top), page(to.x(), to.y(), top),
+               page(from.x(), to.y(), top)},
+              {Paint::grid, Paint::zone, 0.8}, {{"data-surface", "level"}});
 }
 
 bool lid_is_behind(const Projection& projection, double angle) {

@@ -2,6 +2,8 @@
 // a page.
 #pragma once
 
+#include <vector>
+
 #include "geometry/device/device.hpp"
 #include "geometry/device/pose.hpp"
 #include "tools/figure/svg.hpp"
@@ -44,8 +46,16 @@ Box box_of(const std::vector<Point>& points);
 
 /// Draws the faces in sight; those that look neither up nor aside in `under`.
 void draw_chassis(const Projection& projection, const geometry::Device& device, Paint under, Svg& svg);
-/// Draws the level plane under the lowest corner, or under the feet where the base is down.
-void draw_surface(const Projection& projection, const geometry::Device& device, Svg& svg);
+/// What a device lies on, as it is drawn.
+struct Slab {
+  double thickness = 0.0;                  ///< [m]; 0: a plane
+  std::vector<geometry::Pose> poses = {};  ///< it reaches under the device in all of these; empty: in its own
+};
+/// Draws what is level under the lowest corner, or under the feet where the base is down.
+void draw_surface(const Projection& projection, const geometry::Device& device, Svg& svg,
+                  const Slab& slab = {});
+/// How high the device's middle is above that plane [m].
+double height_above_surface(const Projection& projection, const geometry::Device& device);
 /// Draws the lid, open by an angle [rad]; whether the chassis hides it.
 void draw_lid(const Projection& projection, const geometry::Device& device, double angle, Svg& svg);
 bool lid_is_behind(const Projection& projection, double angle);

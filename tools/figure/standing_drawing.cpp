@@ -20,6 +20,7 @@ constexpr double kAbove = 66.0;                              // room above and b
 constexpr double kBesideWide = 130.0, kBesideNarrow = 84.0,
                  kNarrowWidth = 520.0;             // the same at the sides [px]
 constexpr double kEdgeStep = 8.0;                  // between the busy places along an edge [px]
+constexpr double kTable = 0.03, kCushion = 0.13;   // thickness, of the device's largest size
 constexpr double kRayStep = 2.0, kRayEnd = 400.0;  // along the way out of the body [px]
 
 bool is_within(const std::vector<Point>& ring, const Point& at) {
@@ -32,8 +33,19 @@ bool is_within(const std::vector<Point>& ring, const Point& at) {
   return inside;
 }
 
-// The projection in which all poses fit into the drawing.
-Projection fitted_projection(const StandingDrawing& drawing, double height) {
+bool lies_on_something(const StandingDrawing& drawing) {
+  const SupportKind kind = drawing.rest.kind;
+  return kind == SupportKind::hard || kind == SupportKind::soft || kind == SupportKind::lap;
+}
+
+// How far up the page a device is moved so that what it lies on stays where it is in all poses [px].
+double lift_of(const StandingDrawing& drawing, const Projection& projection) {
+  if (!lies_on_something(drawing)) return 0.0;
+  return projection.scale * projection.up.z() * height_above_surface(projection, drawing.device);
+}
+
+// The projection in which all poses fit into a part of the page.
+Projection fitted_projection(const StandingDrawing& drawing, const Box& cell) {
   std::vector<Vec3> corners = corners_of(drawing.device);
   if (drawing.lid_angle)
     for (const Vec3& corner : lid_outline(drawing.device, *drawing.lid_angle)) corners.push_back(corner);
@@ -42,23 +54,24 @@ Projection fitted_projection(const StandingDrawing& drawing, double height) {
   for (const geometry::Pose& pose :
        drawing.fits.empty() ? std::vector<geometry::Pose>{drawing.pose} : drawing.fits) {
     projection.pose = pose;
-    for (const Point& corner : projection.at(corners)) all.push_back(corner);
+    const double lift = lift_of(drawing, projection);
+    for (const Point& corner : projection.at(corners)) all.push_back({corner.x, corner.y - lift});
   }
   const Box box = box_of(all);
   const double beside = drawing.width < kNarrowWidth ? kBesideNarrow : kBesideWide;
   projection.pose = drawing.pose;
   projection.scale =
-      std::min((drawing.width - 2.0 * beside) / box.width(), (height - 2.0 * kAbove) / box.height());
-  projection.origin = {0.5 * drawing.width - projection.scale * box.centre().x,
-                       0.5 * height - projection.scale * box.centre().y};
+      std::min((cell.width() - 2.0 * beside) / box.width(), (cell.height() - 2.0 * kAbove) / box.height());
+  projection.origin = {cell.centre().x - projection.scale * box.centre().x,
+                       cell.centre().y - projection.scale * box.centre().y - lift_of(drawing, projection)};
   return projection;
 }
 
 class Standing {
  public:
-  Standing(const StandingDrawing& drawing, double height, Svg& svg)
-      : drawing_(drawing), projection_(fitted_projection(drawing, height)), canvas_{svg} {
-    room_ = {2.0, 2.0, drawing.width - 2.0, height - 2.0};
+  Standing(const StandingDrawing& drawing, const Box& cell, Svg& svg)
+      : drawing_(drawing), projection_(fitted_projection(drawing, cell)), canvas_{svg} {
+    room_ = {cell.left + 2.0, cell.top + 2.0, cell.right - 2.0, cell.bottom - 2.0};
     const double largest =
         drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
     pixels_per_flow_ = largest > 0.0 ? kLongestArrow / largest : 0.0;
@@ -97,9 +110,10 @@ class Standing {
   }
 
   void surface() {
-    if (drawing_.support == SupportKind::hard || drawing_.support == SupportKind::soft ||
-        drawing_.support == SupportKind::lap)
-      draw_surface(projection_, drawing_.device, canvas_.svg);
+    if (!lies_on_something(drawing_)) return;
+    const double part = drawing_.rest.kind == SupportKind::hard ? kTable : kCushion;
+    draw_surface(projection_, drawing_.device, canvas_.svg,
+                 {part * drawing_.device.size.maxCoeff(), drawing_.fits});
   }
 
   void lid() {
@@ -141,7 +155,7 @@ class Standing {
   // Where a vent's arrow stands: its middle, or beside it along the vent, clear of the arrows before it.
   Point foot_of(std::size_t v, const Point& unit, double reach) const {
     Vec3 first, second;
-    geometry::face_axes(vent(v).face, first, second);
+    geometry::side_axes(vent(v), first, second);
     for (const double part : {0.0, 0.3, -0.3, 0.6, -0.6, 0.8, -0.8}) {
       const Point foot = projection_.at(vent(v).centre + 0.5 * part * vent(v).width * first);
       const double clear = in_sight(v) ? 0.0 : way_out(foot, unit);
@@ -201,6 +215,24 @@ class Standing {
   std::vector<Box> drawn_;                 // arrows and signs
 };
 
+// Signs of what the vents do, the arrows' measure, and what the device lies on.
+std::vector<KeyEntry> key_of(const StandingDrawing& drawing) {
+  // All signs in all pictures: a key that changes while a film runs is not read.
+  std::vector<KeyEntry> key = mark_entries({kVentStates.begin(), kVentStates.end()});
+  const double largest =
+      drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
+  if (largest > 0.0) {
+    const double flow = round_length(1000.0 * largest) / 1000.0, length = kLongestArrow * flow / largest;
+    key.push_back({KeyEntry::Sign::arrow_in, "in", length});
+    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow), length});
+  }
+  if (lies_on_something(drawing) && !drawing.rest.name.empty())
+    key.push_back({KeyEntry::Sign::block, "lies on: " + label_name(drawing.rest.name, 160.0, 12.5, false),
+                   22.0, Paint::grid});
+  key.push_back(gravity_entry("gravity", {0.0, -1.0, 0.0}));
+  return key;
+}
+
 }  // namespace
 
 std::string standing_drawing(const StandingDrawing& drawing) {
@@ -211,13 +243,39 @@ std::string standing_drawing(const StandingDrawing& drawing) {
   const auto drawn = [&](double below, std::string& left_out) {
     Svg svg(drawing.width, height + below, clean(drawing.title), words, drawing.surroundings);
     if (below > 0.0) draw_note({"", "", left_out}, height, svg);
-    left_out = Standing(drawing, height, svg).draw();
+    left_out = Standing(drawing, {0.0, 0.0, drawing.width, height}, svg).draw();
     return svg.document();
   };
   // Most drawings have nothing to write below; one that has is drawn again with room for it.
   std::string left_out;
   const std::string document = drawn(0.0, left_out);
   return left_out.empty() ? document : drawn(note_height({"", "", left_out}, drawing.width), left_out);
+}
+
+std::string turned_drawing(const StandingDrawing& drawing, const Heading& heading, const std::string& turned,
+                           double height) {
+  check_drawn(drawing.device, drawing.flows, drawing.width);
+  constexpr double kAngle = 30.0, kLine = 16.0;  // [px]
+  const std::vector<KeyEntry> key = key_of(drawing);
+  const double inner = drawing.width - 2.0 * kPageEdge;
+  const double note_top = height - note_height(heading, drawing.width);
+  const double key_top = note_top - kLine - key_height(key, inner) - 2.0, top = heading_bottom(heading);
+  require("turned drawing", key_top - top >= kLeastHeight, "it is too low for what stands around it");
+  Svg svg(drawing.width, height, clean(drawing.title),
+          isolated(drawing.device.name) + ", turned " + turned + "." +
+              vent_sentences(drawing.device, drawing.flows),
+          drawing.surroundings);
+  draw_heading(heading, svg);
+  const Point at{drawing.width - kPageEdge, top + 0.8 * kAngle};
+  svg.text(at, clean(turned), {kAngle, true, Anchor::end, Paint::text});
+  draw_gravity({0.0, -1.0, 0.0}, {drawing.width - kPageEdge - 13.0, at.y + 26.0}, 13.0, svg);
+  const std::string left_out = Standing(drawing, {0.0, top, drawing.width - 60.0, key_top}, svg).draw();
+  draw_key(key, {kPageEdge, key_top}, inner, svg);
+  if (!left_out.empty())
+    svg.text({kPageEdge, note_top - 3.0}, fitted(left_out, inner, 12.0),
+             {12.0, false, Anchor::start, Paint::muted});
+  draw_note(heading, note_top, svg);
+  return svg.document();
 }
 
 }  // namespace tuft::figure

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "tools/figure/projection.hpp"
+
 namespace tuft::figure {
 
 using geometry::Face;
@@ -53,8 +55,14 @@ Point View::direction(const Vec3& vector) const {
 
 Box vent_box(const View& view, const geometry::Vent& vent) {
   Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
+  geometry::side_axes(vent, first, second);
   return view.box(vent.centre, 0.5 * vent.width * first, 0.5 * vent.height * second);
+}
+
+std::vector<Point> vent_rim(const View& view, const geometry::Vent& vent) {
+  std::vector<Point> rim;
+  for (const Vec3& corner : outline_of(vent)) rim.push_back(view.at(corner));
+  return rim;
 }
 
 bool faces(ViewKind kind, Face face) {

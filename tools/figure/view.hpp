@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <vector>
 
 #include "geometry/device/device.hpp"
 #include "geometry/device/pose.hpp"
@@ -42,8 +43,10 @@ struct View {
   Point direction(const geometry::Vec3& vector) const;
 };
 
-/// The rectangle of a vent in a view; a line (of no width) when it is seen from the side.
+/// The upright rectangle that holds a vent in a view; a line (of no width) when it is seen from the side.
 Box vent_box(const View& view, const geometry::Vent& vent);
+/// A vent's four corners in a view.
+std::vector<Point> vent_rim(const View& view, const geometry::Vent& vent);
 
 /// True when the face is turned to the reader of this view.
 bool faces(ViewKind kind, geometry::Face face);

@@ -39,8 +39,9 @@ figure::MapVent map_vent(const FieldRun& field, int vent) {
   const bool is_area = opening.face == Face::base || opening.face == Face::top;
   Vec3 half, up, centre = opening.centre;
   geometry::face_axes(opening.face, half, up);
-  half *= 0.5 * opening.width;
-  if (is_area) half += 0.5 * opening.height * up;
+  const Eigen::Vector2d size = geometry::extents_on_face(opening);
+  half *= 0.5 * size.x();
+  if (is_area) half += 0.5 * size.y() * up;
   if (opening.face == Face::hinge) centre.y() = device.size.y();
   const Vec3 from = centre - half, to = centre + half;
   figure::MapVent mark = map_mark(field, static_cast<std::size_t>(vent), row.shut);

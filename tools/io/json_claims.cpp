@@ -134,19 +134,20 @@ Json change_json(const Run& run, const study::VentChange& change) {
           {"size_changes", change.size_changes},         {"because", change.because}};
 }
 
-// Where a rectangle on a face lies, and how it is turned.
-void add_rectangle(Json& json, geometry::Face face, const Vec3& centre, double width, double height) {
-  Vec3 first, second;
-  geometry::face_axes(face, first, second);
-  json["centre_m"] = vector_json(centre);
-  json["size_m"] = {plain(width), plain(height)};
+// Where the rectangle of a vent or a patch of skin lies, by the unit vectors of its two sides.
+template <class Thing>
+void add_rectangle(Json& json, const Thing& thing, const Vec3& first, const Vec3& second) {
+  json["centre_m"] = vector_json(thing.centre);
+  json["size_m"] = {plain(thing.width), plain(thing.height)};
   json["axes"] = {vector_json(first), vector_json(second)};
-  json["normal"] = vector_json(geometry::face_normal(face));
+  json["normal"] = vector_json(geometry::face_normal(thing.face));
 }
 
 Json vent_json(const Device& device, const geometry::Vent& vent) {
   Json json = {{"name", vent.name}, {"face", geometry::face_word(vent.face)}, {"leak", vent.is_leak}};
-  add_rectangle(json, vent.face, vent.centre, vent.width, vent.height);
+  Vec3 first, second;
+  geometry::side_axes(vent, first, second);
+  add_rectangle(json, vent, first, second);
   json["cover"] = vent.is_leak ? "seam" : geometry::word_of(vent.cover.kind);
   json["open_ratio"] = plain(*vent.cover.open_ratio);
   json["blocked"] = plain(*vent.blocked);
@@ -226,7 +227,9 @@ Json device_json(const Run& run) {
   for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) json["fins"].push_back(fins_json(device, i));
   json["skin"] = list_json(device.skins, [](const geometry::Skin& skin) {
     Json entry = {{"name", skin.name}, {"material", geometry::word_of(skin.material)}};
-    add_rectangle(entry, skin.face, skin.centre, skin.width, skin.height);
+    Vec3 first, second;
+    geometry::face_axes(skin.face, first, second);
+    add_rectangle(entry, skin, first, second);
     return entry;
   });
   return json;

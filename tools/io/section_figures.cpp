@@ -57,7 +57,7 @@ void add_vents(const FieldRun& field, const QuarterTurn& turn, figure::FieldMap&
     const geometry::Vent& vent = device.vents[v];
     if (vent.is_leak || result.vents[v].cut == flow2d::VentCut::missed) continue;
     geometry::Vec3 along_width, along_height;
-    geometry::face_axes(vent.face, along_width, along_height);
+    geometry::side_axes(vent, along_width, along_height);
     const auto extent = [&](int axis) {
       return 0.5 * (std::abs(along_width[axis]) * vent.width + std::abs(along_height[axis]) * vent.height);
     };

@@ -4,6 +4,7 @@
 
 #include "geometry/casefile/read_document.hpp"
 #include "geometry/casefile/tree_builder.hpp"
+#include "solver/numerics/constants.hpp"
 #include "tools/io/solution_json.hpp"
 
 namespace tuft::page {
@@ -82,6 +83,7 @@ Json patch_json(const Thing& thing) {
 
 Json vent_shape(const Device& device, const geometry::Vent& vent) {
   Json json = patch_json(vent);
+  json["turned"] = plain(vent.turned / numerics::kDegree);
   json["leak"] = vent.is_leak;
   json["kind"] = geometry::word_of(vent.cover.kind);
   json["behind"] = name_at(device, vent.behind);

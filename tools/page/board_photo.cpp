@@ -7,6 +7,7 @@
 #include "geometry/photo/marks.hpp"
 #include "geometry/photo/open_area.hpp"
 #include "geometry/photo/photo_map.hpp"
+#include "solver/numerics/constants.hpp"
 
 namespace tuft::page {
 namespace {
@@ -54,7 +55,7 @@ std::string sentence_of(photo::CannotTell reason) {
 }  // namespace
 
 Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometry::Vec3& device_size,
-               int right, int down, int width, int height) {
+               int right, int down, int width, int height, double margin) {
   const auto map = photo::map_of(stated, device_size, photo.width, photo.height);
   if (!map) return {};
   const Eigen::Vector2d extent = geometry::photo_extent(stated, device_size);
@@ -62,8 +63,8 @@ Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometr
   for (int row = 0; row < height; ++row) {
     for (int column = 0; column < width; ++column) {
       const double along = (column + 0.5) / width, across = (row + 0.5) / height;
-      const Vec2 place(extent.x() * (right > 0 ? along : 1.0 - along),
-                       extent.y() * (down > 0 ? across : 1.0 - across));
+      const Vec2 place((extent.x() + 2.0 * margin) * (right > 0 ? along : 1.0 - along) - margin,
+                       (extent.y() + 2.0 * margin) * (down > 0 ? across : 1.0 - across) - margin);
       const auto pixel = map->pixel(place);
       if (pixel && shows(photo, *pixel))
         mix(photo, *pixel, &face.rgba[4 * (static_cast<std::size_t>(row) * width + column)]);
@@ -83,7 +84,9 @@ Json seen_corners(const photo::Picture& picture) {
 Json seen_open_area(const photo::Picture& picture, const geometry::Photo& stated,
                     const geometry::Vec3& device_size, const Json& request) {
   const Vec2 size = vec2_of(request.at("size"));
-  const photo::Patch patch{vec2_of(request.at("centre")), size.x(), size.y(), 0.0};
+  const double angle = request.at("turned").get<double>() * numerics::kDegree;
+  const photo::Patch patch{vec2_of(request.at("centre")), size.x(), size.y(),
+                           geometry::turn_sense(geometry::face_of(stated)) * angle};
   const photo::OpenArea seen =
       photo::open_area(picture, map_for(picture, stated, device_size), patch, request.at("level"));
   std::string mask;

@@ -20,9 +20,10 @@ struct Pixels {
 
 /// The face of a photo as a picture of `width` by `height` pixels, seen as it was taken: its first and second
 /// axis run as `right` and `down` say, -1 where they run to the left or upwards. What the photo does not show
-/// is left transparent. Empty where the photo's places state no plane.
+/// is left transparent. `margin` [m]: of what lies around the face, shown too on all four sides. Empty where
+/// the photo's places state no plane.
 Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometry::Vec3& device_size,
-               int right, int down, int width, int height);
+               int right, int down, int width, int height, double margin = 0.0);
 
 /// Where the corner cards in a photo say that the face's corners are, in the order of Photo::corners
 /// [pixels]; empty unless all four were found; and how many were: {"corners": [[x, y], ...], "found": 4}.

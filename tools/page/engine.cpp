@@ -7,6 +7,7 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/figure/device_drawing.hpp"
+#include "tools/figure/photo_drawing.hpp"
 #include "tools/io/solution_json.hpp"
 
 namespace tuft::page {
@@ -15,7 +16,8 @@ namespace {
 using geometry::Role;
 using io::Json;
 
-constexpr double kFitStep = 15.0;  // between the angles that have to fit [degree]
+constexpr double kFitStep = 15.0;    // between the angles that have to fit [degree]
+constexpr double kPhotoType = 15.0;  // of words on a photo [px]
 
 const geometry::Condition& condition_named(const geometry::Case& content, const std::string& name) {
   for (const geometry::Condition& condition : content.conditions)
@@ -54,6 +56,11 @@ geometry::Pose pose_of(const Json& solution) {
   return pose;
 }
 
+figure::Rest rest_of(const geometry::Case& content, const geometry::Condition& condition) {
+  const geometry::Support& support = content.supports.at(condition.support);
+  return {support.kind, support.name};
+}
+
 std::string standing(const geometry::Case& content, const Json& request) {
   const geometry::Condition& condition = condition_named(content, request.at("condition"));
   figure::StandingDrawing drawing;
@@ -61,7 +68,7 @@ std::string standing(const geometry::Case& content, const Json& request) {
   drawing.device = content.device;
   drawing.pose = pose_of(request.at("solution"));
   drawing.flows = flows_of(request.at("solution"));
-  drawing.support = content.supports.at(condition.support).kind;
+  drawing.rest = rest_of(content, condition);
   if (content.device.lid.present)
     drawing.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
   if (request.contains("axis")) {
@@ -83,6 +90,7 @@ std::string sides(const geometry::Case& content, const Json& request) {
   drawing.device = content.device;
   drawing.pose = pose_of(request.at("solution"));
   drawing.pose.name = content.poses.at(condition.pose).name;
+  drawing.rest = rest_of(content, condition);
   drawing.flows = flows_of(request.at("solution"));
   drawing.width = request.at("width");
   drawing.surroundings = figure::Surroundings::page;
@@ -95,6 +103,24 @@ std::string drawing(const geometry::Case& content, const io::Json& request) {
   if (request.at("view") == "standing") return standing(content, request);
   if (request["view"] == "sides") return sides(content, request);
   throw std::invalid_argument("no such view of a device");
+}
+
+std::string photo_overlay(const geometry::Case& content, const io::Json& condition,
+                          const geometry::Photo& photo) {
+  const geometry::Condition& solved = condition_named(content, condition.at("name"));
+  figure::PhotoDrawing drawing;
+  drawing.title = photo.name + ", " + solved.name;
+  drawing.device = content.device;
+  drawing.flows = flows_of(condition);
+  drawing.rest = rest_of(content, solved);
+  drawing.pose = pose_of(condition);
+  drawing.photo = photo;
+  drawing.picture_width = photo.width;
+  drawing.picture_height = photo.height;
+  drawing.width = static_cast<int>(photo.width);
+  drawing.height = static_cast<int>(photo.height);
+  drawing.type_size = kPhotoType;
+  return figure::photo_drawing(drawing);
 }
 
 double largest_flow(const geometry::Case& content, const io::Json& solutions) {

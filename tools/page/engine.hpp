@@ -22,6 +22,12 @@ namespace tuft::page {
 /// Throws std::exception where the request or its numbers don't fit the model.
 std::string drawing(const geometry::Case& content, const io::Json& request);
 
+/// What a solved condition (as `solution` above) does, to be laid over a photo of the device: signs, arrows
+/// and words as SVG on nothing, in the pixels of the photo, whose size is that which it states. Throws as
+/// above.
+std::string photo_overlay(const geometry::Case& content, const io::Json& condition,
+                          const geometry::Photo& photo);
+
 /// The largest flow that an arrow is drawn for in any of these solutions [m3/s]: drawings that are compared
 /// have one scale.
 double largest_flow(const geometry::Case& content, const io::Json& solutions);

@@ -9,6 +9,7 @@
 #include <stdexcept>
 #include <vector>
 
+#include "geometry/casefile/generic.hpp"
 #include "tools/figure/marks.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/case_json.hpp"
@@ -122,8 +123,29 @@ void draw_signs(Drawings& drawings) {
   }
 }
 
+void draw_photos(const geometry::Case& content, const Json& conditions,
+                 const std::vector<ReportPhoto>& photos, Drawings& drawings) {
+  for (std::size_t i = 0; i < conditions.size(); ++i) {
+    if (!conditions[i]["solved"].get<bool>()) continue;
+    for (std::size_t k = 0; k < photos.size(); ++k)
+      drawings.add(key_of("photo", k, std::to_string(i)),
+                   photo_overlay(content, conditions[i], photos[k].shown));
+  }
+}
+
+Json photos_json(const std::vector<ReportPhoto>& photos) {
+  Json list = Json::array();
+  for (const ReportPhoto& photo : photos)
+    list.push_back({{"name", photo.shown.name},
+                    {"view", geometry::word_of(photo.shown.view)},
+                    {"width", photo.width},
+                    {"height", photo.height},
+                    {"jpeg", photo.jpeg}});
+  return list;
+}
+
 // What can be drawn of these results; else why there are signs alone.
-std::string draw(const Json& results, Drawings& drawings) {
+std::string draw(const Json& results, const std::vector<ReportPhoto>& photos, Drawings& drawings) {
   draw_signs(drawings);
   if (!results.contains("model")) return "these results have no model";
   Drawings all = drawings;
@@ -131,6 +153,7 @@ std::string draw(const Json& results, Drawings& drawings) {
     const geometry::Case content = io::case_of(results["model"]);
     draw_conditions(content, results["conditions"], all);
     draw_sweeps(content, results["sweeps"], all);
+    draw_photos(content, results["conditions"], photos, all);
   } catch (const std::exception& error) {
     // Results may come from anybody. Tables and words need no model.
     return std::string("the model in these results can't be used: ") + error.what();
@@ -223,9 +246,9 @@ std::string script_data(const std::string& json) {
 
 namespace {
 
-std::string page_of(const Json& results, const std::string& engine) {
+std::string page_of(const Json& results, const std::string& engine, const std::vector<ReportPhoto>& photos) {
   Drawings drawings;
-  const std::string fault = draw(results, drawings);
+  const std::string fault = draw(results, photos, drawings);
   // Which files lay beside the results is not the page's business; without it the page of a case is that of
   // its results.
   Json shown = results;
@@ -233,6 +256,7 @@ std::string page_of(const Json& results, const std::string& engine) {
   const Json data = {{"results", shown},
                      {"words", page_words(results)},
                      {"drawings", drawings.made()},
+                     {"photos", fault.empty() ? photos_json(photos) : Json::array()},
                      {"not_drawn", fault}};
   return filled(page_files().at("page.html"),
                 {{"<!--title-->", html_text(results["device"].value("name", ""))},
@@ -245,10 +269,11 @@ std::string page_of(const Json& results, const std::string& engine) {
 
 }  // namespace
 
-std::string report_page(const std::string& results_text, const std::string& engine) {
+std::string report_page(const std::string& results_text, const std::string& engine,
+                        const std::vector<ReportPhoto>& photos) {
   const Json results = read_results(results_text);
   try {
-    return page_of(results, engine);
+    return page_of(results, engine, photos);
   } catch (const Json::exception& error) {
     // What the keys hold is looked at where it is used.
     throw ResultsError(std::string("something in it is not what tuft predict writes (") + error.what() +
@@ -268,6 +293,7 @@ std::string drawing_page(const DrawnCase& drawn, const std::string& engine) {
                      {"save", drawn.save_place.empty() ? Json(nullptr) : Json(drawn.save_place)},
                      {"photos", photos},
                      {"units", units_for_page()},
+                     {"generic", Json::parse(casefile::generic_things_json())},
                      {"words", {{"roles", roles}}}};
   return filled(
       page_files().at("draw/draw.html"),

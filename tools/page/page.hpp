@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "tools/page/report_photo.hpp"
+
 namespace tuft::page {
 
 /// What stands near the top of every page, and in no other file.
@@ -15,8 +17,10 @@ constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 /// needs no network and no other file, and forbids itself both. `engine`: bytes of the solver that turns and
 /// draws the device in the page. Where it does not run, and in a page without it (empty),
 /// there are the drawings made here, and the angles that were solved beforehand. The same results and engine
-/// give the same bytes. Throws ResultsError.
-std::string report_page(const std::string& results_text, const std::string& engine);
+/// give the same bytes. `photos`: of the case, each shown in every condition with what the vents do there.
+/// Throws ResultsError.
+std::string report_page(const std::string& results_text, const std::string& engine,
+                        const std::vector<ReportPhoto>& photos = {});
 
 /// A photo that a case names, as it lies beside it.
 struct DrawnPhoto {

@@ -167,8 +167,10 @@ class CaseText {
       const at = this.text.indexOf(':', pair.key.range[1]) + 1;
       return this.spliced(at, at, ' ' + asFlow({[key]: value}));
     }
-    if (YAML.isScalar(map))  // a bare word names a kind
-      return this.spliced(map.range[0], map.range[1], asFlow({kind: String(map.value), [key]: value}));
+    if (YAML.isScalar(map)) {  // a bare word names a kind of grille, or a generic one
+      const word = String(map.value), named = COVERS.includes(word) ? 'kind' : 'like';
+      return this.spliced(map.range[0], map.range[1], asFlow({[named]: word, [key]: value}));
+    }
     const pair = asScalar(key) + ': ' + asFlow(value);
     if (map.flow) {
       const last = map.items[map.items.length - 1];

@@ -26,6 +26,19 @@ const FACE_AXES = {
   hinge: [X, Z]
 };
 
+/** A vector of the stage turned by an angle [deg], counter-clockwise as it is seen: y is downwards. */
+function turnedBy([x, y], degrees) {
+  const angle = degrees * Math.PI / 180, c = Math.cos(angle), s = Math.sin(angle);
+  return [x * c + y * s, y * c - x * s];
+}
+
+/** The upright box that holds one which is turned about its middle. */
+function heldBox(box, degrees) {
+  if (!degrees) return box;
+  const [c, s] = turnedBy([1, 0], degrees).map(Math.abs);
+  return {...box, w: box.w * c + box.h * s, h: box.w * s + box.h * c};
+}
+
 /** One face of a device of a size, as looked at. `below`: the inside, seen with the base off. */
 class FaceView {
   constructor(face, size, below = false) {
@@ -58,6 +71,18 @@ class FaceView {
   box(centre, size) {
     const [x, y] = this.at(centre);
     return {x, y, w: 1000 * Math.abs(size[this.right[0]]), h: 1000 * Math.abs(size[this.up[0]])};
+  }
+
+  /** How far a thing is turned as this view shows it, counter-clockwise [deg]. */
+  turnOf({face, turned}) {
+    if (!turned || face === 'hinge') return 0;
+    const [axis, sense] = FACES[face].towards;
+    return axis === this.towards[0] && sense === this.towards[1] ? turned : -turned;
+  }
+
+  /** The upright box on the stage that holds a thing. */
+  heldBox({centre, size, thing}) {
+    return heldBox(this.box(centre, size), this.turnOf(thing));
   }
 
   /** Extents in the device of a box of the stage, the third one as it was. */

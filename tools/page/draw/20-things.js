@@ -9,6 +9,12 @@ function faceExtents(face, [first, second]) {
   return size;
 }
 
+/** Extents of a vent along the axes of its face: of the upright rectangle that holds it. */
+function extentsOf({size: [w, h], turned}) {
+  const held = heldBox({w, h}, turned);
+  return [held.w, held.h];
+}
+
 const cubed = (side) => [side, side, side];
 
 /** The disc of a fan, as a box. */

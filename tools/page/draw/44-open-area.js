@@ -42,6 +42,7 @@ class OpenArea {
         name: this.app.photos.nameOf(this.app.face),
         centre: FaceView.onFace(item.thing.face, item.centre),
         size: item.thing.size,
+        turned: item.thing.turned,
         level: this.level
       });
       this.mask = this.maskUrl(item);
@@ -114,7 +115,9 @@ class OpenArea {
   take(item) {
     const {open, hole, shape} = this.seen, path = ['vents', item.thing.name, 'cover'];
     const kind = shape === 'slot' ? 'slots' : item.thing.kind === 'mesh' ? 'mesh' : 'perforated';
-    const entries = this.app.text.has([...path, 'kind']) ? [[[...path, 'kind'], kind]] : [[path, {kind}]];
+    const {text, generic} = this.app, bare = text.value(path), has = (key) => text.has([...path, key]);
+    const byName = has('like') || generic.covers.some(({name}) => name === bare);  // keeps what it says of the rest
+    const entries = has('kind') ? [[[...path, 'kind'], kind]] : byName ? [] : [[path, {kind}]];
     entries.push([[...path, 'open'], this.share(open)]);
     if (hole[0] > 0) entries.push([[...path, 'hole'], this.size(hole)]);
     this.asked = null;

@@ -148,7 +148,7 @@ class Stage {
     if (!item || this.app.selected !== asked) return [];
     const {x, y, w, h} = this.boxOf(item), marks = [];
     if (mask && mask.key === asked)
-      marks.push(svg('image', {x: px(x - w / 2), y: px(y - h / 2), width: px(w), height: px(h), href: mask.url, preserveAspectRatio: 'none', class: 'mask'}));
+      marks.push(svg('image', {x: px(x - w / 2), y: px(y - h / 2), width: px(w), height: px(h), href: mask.url, preserveAspectRatio: 'none', class: 'mask', ...this.turning(item)}));
     for (const place of points || []) {
       const point = [...item.centre];
       FACE_AXES[item.thing.face].forEach((axis, k) => (point[axis] = place[k]));
@@ -158,11 +158,17 @@ class Stage {
     return marks;
   }
 
+  /** An attribute that turns what is drawn upright as the thing is turned. */
+  turning(item) {
+    const {x, y} = this.boxOf(item), turn = this.view.turnOf(item.thing);
+    return turn ? {transform: `rotate(${px(-turn)} ${px(x)} ${px(y)})`} : {};
+  }
+
   shape(item, attributes) {
     const {x, y, w, h} = this.boxOf(item);
     if (item.kind.round && Math.abs(w - h) < 1e-6)
       return svg('circle', {cx: px(x), cy: px(y), r: px(w / 2), ...attributes});
-    return svg('rect', {x: px(x - w / 2), y: px(y - h / 2), width: px(w), height: px(h), ...attributes});
+    return svg('rect', {x: px(x - w / 2), y: px(y - h / 2), width: px(w), height: px(h), ...this.turning(item), ...attributes});
   }
 
   ghost(item) {
@@ -190,7 +196,7 @@ class Stage {
 
   /** Where a thing lies, by its distances to the edges that are nearest to hand. */
   edges(item) {
-    const {x, y, w, h} = this.view.box(item.centre, item.size), view = this.view;
+    const {x, y, w, h} = this.view.heldBox(item), view = this.view;
     return [
       `${millimetreNumber((x - w / 2 + view.width / 2) / 1000)} mm from the left of the picture`,
       `${millimetreNumber((y - h / 2 + view.height / 2) / 1000)} mm from its top, ${millimetreNumber(w / 1000)} by ${
@@ -217,7 +223,7 @@ class Stage {
       lines.push(long ? svg('line', {x1: px(x + at), x2: px(x + at), y1: px(y - h / 2), y2: px(y + h / 2)}) :
                         svg('line', {y1: px(y + at), y2: px(y + at), x1: px(x - w / 2), x2: px(x + w / 2)}));
     }
-    return svg('g', {class: 'pattern' + (dots ? ' dotted' : '')}, lines);
+    return svg('g', {class: 'pattern' + (dots ? ' dotted' : ''), ...this.turning(item)}, lines);
   }
 
   /** What the air does at each vent of the solution shown: by name. */
@@ -260,12 +266,21 @@ class Stage {
     const slot = item.thing.face === 'hinge';  // at the upper edge: its air passes above
     const sides = slot ? [[[x - (flow.streams.length === 2 ? 12 / this.scale : 0), y - h / 2], [0, -1]],
                           ...(flow.streams.length === 2 ? [[[x + 12 / this.scale, y - h / 2], [0, -1]]] : [])] :
-        wide ? [[[x, y - h / 2], [0, -1]], [[x, y + h / 2], [0, 1]]] : [[[x - w / 2, y], [-1, 0]], [[x + w / 2, y], [1, 0]]];
+        this.ends(item, wide);
     const marks = flow.streams.length === 2 ?
         flow.streams.map((stream, k) => this.arrow(stream, ...sides[k])) :
         flow.streams.flatMap((stream) => sides.map((side) => this.arrow({...stream, flow: stream.flow}, ...side)));
     if (!marks.length) marks.push(svg('circle', {cx: px(x), cy: px(y), r: px(6 / this.scale), class: 'calm'}));
     return svg('g', {class: 'role-' + flow.role, 'data-vent': item.thing.name, 'data-role': flow.role}, marks);
+  }
+
+  /** The middles of a box's long sides, and the ways out of it there. */
+  ends(item, wide) {
+    const {x, y, w, h} = this.boxOf(item), turn = this.view.turnOf(item.thing);
+    return [-1, 1].map((sense) => {
+      const out = turnedBy(wide ? [0, sense] : [sense, 0], turn), reach = (wide ? h : w) / 2;
+      return [[x + out[0] * reach, y + out[1] * reach], out];
+    });
   }
 
   /** Vents of faces that are seen from their edge: a bar, and one arrow across it. */
@@ -275,7 +290,7 @@ class Stage {
       if (vent.leak || vent.face === app.face || (vent.face === 'hinge' && app.face === 'rear')) continue;
       const out = view.edgeOf(vent.face), flow = flows.get(vent.name);
       if (!out) continue;
-      const box = view.box(vent.centre, faceExtents(vent.face, vent.size)), upright = out[0] !== 0, thick = 5 / scale;
+      const box = view.box(vent.centre, faceExtents(vent.face, extentsOf(vent))), upright = out[0] !== 0, thick = 5 / scale;
       const foot = [
         out[0] ? out[0] * view.width / 2 : box.x, out[1] ? out[1] * view.height / 2 : box.y
       ];
@@ -308,9 +323,9 @@ class Stage {
   label(item, flows) {
     if (this.app.openArea.asked === item.key) return null;
     const flow = item.section === 'vents' ? flows.get(item.thing.name) : null, scale = this.scale;
-    const {x, y, w, h} = this.boxOf(item), size = 12;
+    const {x, y, w, h} = heldBox(this.boxOf(item), this.view.turnOf(item.thing)), size = 12;
     const name = isolated(item.thing.name, 26), words = flow ? ' ' + flow.words : '';
-    const wide = textWidth(item.thing.name + words, size, true) / scale, fits = h * scale > 20 && w * scale > 20 && wide < w + 60 / scale;
+    const wide = textWidth(item.thing.name + words, size, true) / scale, fits = h * scale > 20 && w * scale > 20 && wide < w + 60 / scale && !item.thing.turned;
     const corner = item.section === 'zones' || item.section === 'skin';
     return svg('text', {
       class: 'name' + (flow ? ' role-' + flow.role : ''),
@@ -341,12 +356,23 @@ class Stage {
     // Where a box is narrow on the screen, handles at its corners would lie over those of its sides.
     const narrow = Math.min(w, h) * this.scale < 5 * HANDLE;
     const marks = item.kind.round || narrow ? HANDLES.filter(([a, b]) => !a || !b) : HANDLES;
-    return [svg('g', {class: 'handles', 'aria-hidden': 'true'}, marks.map(([a, b]) => {
+    const grips = marks.map(([a, b]) => {
       const cx = x + a * w / 2, cy = y + b * h / 2;
       return svg('g', {'data-handle': `${a},${b}`},
                  svg('circle', {cx: px(cx), cy: px(cy), r: px(2.6 * r), class: 'reach'}),
                  svg('rect', {x: px(cx - r), y: px(cy - r), width: px(2 * r), height: px(2 * r), class: 'grip'}));
-    }))];
+    });
+    if (item.section === 'vents' && item.thing.face !== 'hinge') grips.push(this.turnHandle(item));
+    return [svg('g', {class: 'handles', 'aria-hidden': 'true', ...this.turning(item)}, grips)];
+  }
+
+  /** A round handle on a stalk, to the lower right: above and below a vent its arrows stand. */
+  turnHandle(item) {
+    const {x, y, w, h} = this.boxOf(item), r = HANDLE / this.scale, stalk = 3.4 * r;
+    const [cx, cy] = [x + w / 2 + stalk, y + h / 2 + stalk];
+    return svg('g', {'data-handle': 'turn'}, svg('line', {x1: px(x + w / 2), y1: px(y + h / 2), x2: px(cx), y2: px(cy), class: 'stalk'}),
+               svg('circle', {cx: px(cx), cy: px(cy), r: px(2.2 * r), class: 'reach'}),
+               svg('circle', {cx: px(cx), cy: px(cy), r: px(1.15 * r), class: 'grip'}));
   }
 
   canResize(item) {

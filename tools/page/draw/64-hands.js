@@ -32,7 +32,7 @@ class Hands {
   /** Where other things are, for snapping. */
   lines(without) {
     const {full} = this.stage.shown(), view = this.stage.view;
-    return snapLines(view, full.filter((i) => i.key !== without).map((i) => view.box(i.centre, i.size)));
+    return snapLines(view, full.filter((i) => i.key !== without).map((i) => view.heldBox(i)));
   }
 
   reach(event) {
@@ -54,7 +54,8 @@ class Hands {
       const start = snappedPoint(at, ['x', 'y'], this.lines(), this.reach(event), this.stage.view).at;
       this.act = {...common, kind: 'draw', start};
     } else if (handle && event.button === 0) {
-      this.act = {...common, kind: 'resize', handle: handle.dataset.handle.split(',').map(Number)};
+      const which = handle.dataset.handle;
+      this.act = which === 'turn' ? {...common, kind: 'turn'} : {...common, kind: 'resize', handle: which.split(',').map(Number)};
     } else if (thing && event.button === 0) {
       event.preventDefault();
       this.app.select(thing.dataset.key);
@@ -64,7 +65,7 @@ class Hands {
       event.preventDefault();
       this.act = {...common, kind: 'pan', camera: {...this.stage.camera()}};
     }
-    if (this.act.kind === 'move' || this.act.kind === 'resize') {
+    if (['move', 'resize', 'turn'].includes(this.act.kind)) {
       const item = this.app.chosenItem();
       if (!item) return (this.act = null);
       this.act = {...this.act, item, base: this.app.text, box: this.stage.view.box(item.centre, item.size)};
@@ -94,6 +95,8 @@ class Hands {
     this.app.beginStep();
     if (kind === 'move')
       this.moveTo(at, event);
+    else if (kind === 'turn')
+      this.turnTo(at, event);
     else
       this.resizeTo(at, event);
   }
@@ -153,9 +156,19 @@ class Hands {
   moveTo(at, event) {
     const {item, box, at: from} = this.act, view = this.stage.view;
     const moved = {...box, x: box.x + at[0] - from[0], y: box.y + at[1] - from[1]};
-    const {box: snapped, guides} = snappedMove(moved, this.lines(item.key), this.reach(event), view);
+    const held = heldBox(moved, view.turnOf(item.thing));  // what lies on the face and snaps
+    const {box: snapped, guides} = snappedMove(held, this.lines(item.key), this.reach(event), view);
     this.app.guides = guides;
-    this.change(keptOn(view, snapped));
+    const {x, y} = keptOn(view, snapped);
+    this.change({...box, x, y});
+  }
+
+  /** Follows the round handle, which stands to the lower right of a box that is not turned: whole degrees. */
+  turnTo(at, event) {
+    const {item, box, at: from} = this.act, view = this.stage.view;
+    const angle = ([x, y]) => Math.atan2(box.y - y, x - box.x) * 180 / Math.PI;
+    const by = angle(at) - angle(from), now = view.turnOf(item.thing) + by;
+    this.app.turn(item, event.altKey ? toTenths(now) : Math.round(now), this.act.base);
   }
 
   resizeTo(at, event) {
@@ -165,9 +178,23 @@ class Hands {
       return this.change({...box, w: Math.max(2 * LEAST, w), h: Math.max(2 * LEAST, w)});
     }
     const axes = [a && 'x', b && 'y'].filter(Boolean);
+    const turn = view.turnOf(item.thing);
+    if (turn) return this.stretchTurned(at, turn);
     const {at: to, guides} = snappedPoint(at, axes, this.lines(item.key), this.reach(event), view);
     this.app.guides = guides;
     this.change(stretched(box, [a, b], to, view));
+  }
+
+  /** In the box's own axes, about its middle; what results is turned back, so that the far side stays. */
+  stretchTurned([x, y], turn) {
+    const {box, handle} = this.act, view = this.stage.view;
+    const own = turnedBy([x - box.x, y - box.y], -turn).map(toTenths);
+    const room = {width: 2 * (view.width + view.height), height: 2 * (view.width + view.height)};
+    const pulled = stretched({...box, x: 0, y: 0}, handle, own, room);
+    const [dx, dy] = turnedBy([pulled.x, pulled.y], turn);
+    const next = {...pulled, x: box.x + dx, y: box.y + dy}, held = heldBox(next, turn);
+    const kept = keptOn(view, held);
+    if (Math.hypot(kept.x - held.x, kept.y - held.y) < 0.05 && kept.w === held.w && kept.h === held.h) this.change(next);
   }
 
   change(box) {
@@ -217,14 +244,23 @@ class Hands {
     if (arrow && item) {
       event.preventDefault();
       const step = event.shiftKey ? 10 : event.altKey ? 0.1 : 1, view = this.stage.view;
+      const turn = view.turnOf(item.thing);
       const box = view.box(item.centre, item.size), [dx, dy] = arrow.map((a) => a * step);
       this.app.beginStep(event.ctrlKey || event.metaKey ? 'resize ' + item.key : 'move ' + item.key);
       if (event.ctrlKey || event.metaKey) {
         const w = Math.max(LEAST, box.w + dx), h = Math.max(LEAST, box.h - dy);
-        this.app.place(item, keptOn(view, item.kind.round ? {...box, w: dx ? w : h, h: dx ? w : h} : {...box, w, h}), this.app.text);
+        const next = item.kind.round ? {...box, w: dx ? w : h, h: dx ? w : h} : {...box, w, h};
+        this.app.place(item, turn ? next : keptOn(view, next), this.app.text);
       } else {
-        this.app.place(item, keptOn(view, {...box, x: box.x + dx, y: box.y + dy}), this.app.text);
+        const {x, y} = keptOn(view, heldBox({...box, x: box.x + dx, y: box.y + dy}, turn));
+        this.app.place(item, {...box, x, y}, this.app.text);
       }
+      this.app.endStep(true);
+    } else if ((event.key === 'PageUp' || event.key === 'PageDown') && item && item.section === 'vents') {
+      event.preventDefault();
+      const step = (event.shiftKey ? 15 : event.altKey ? 0.1 : 1) * (event.key === 'PageUp' ? 1 : -1);
+      this.app.beginStep('turn ' + item.key);
+      this.app.turn(item, toTenths(this.stage.view.turnOf(item.thing) + step), this.app.text);
       this.app.endStep(true);
     } else if ((event.key === 'Delete' || event.key === 'Backspace') && item) {
       event.preventDefault();

@@ -13,6 +13,7 @@ const FIELDS = {
     {label: 'Face', path: [...path, 'face'], choices: [...Object.keys(FACES).filter((f) => f !== 'inside'), 'hinge']},
     ...axisFields(FACE_LABELS[vent.face].map((a) => `Middle, ${a}`), [...path, 'centre']),
     ...axisFields(['Width', 'Height'], [...path, 'size']),
+    ...(vent.face === 'hinge' ? [] : [quantity('Turned', [...path, 'turned'], 'deg')]),
     {label: 'Grille', path: [...path, 'cover', 'kind'], choices: COVERS, bare: [...path, 'cover']},
     ...(['open', 'foam'].includes(vent.kind) ? [] : [
       quantity('Open area', [...path, 'cover', 'open'], '%'), quantity('Hole', [...path, 'cover', 'hole'], 'mm')
@@ -80,7 +81,8 @@ class Panel {
     const section = item ? item.section : 'device';
     const fields = FIELDS[section](app, path, item && item.thing);
     const head = item ? el('h2', {}, item.kind.title) : el('h2', {}, 'Device');
-    const rows = fields.map((field, k) => this.row(field, `field-${k}`));
+    const generic = item && genericField(app, section, path);
+    const rows = [...(generic ? [generic] : []), ...fields].map((field, k) => this.row(field, field.generic ? 'generic' : `field-${k - (generic ? 1 : 0)}`));
     this.node.replaceChildren(
         el('div', {class: 'panel-head'}, head,
            item && el('button', {type: 'button', class: 'quiet-button', id: 'delete'}, 'Delete')),
@@ -108,7 +110,8 @@ class Panel {
   }
 
   row(field, id) {
-    const control = field.choices ? this.choice(field, id) : this.typed(field, id);
+    const control = field.generic ? genericChoice(this.app, field, id) :
+        field.choices ? this.choice(field, id) : this.typed(field, id);
     const fault = this.app.faultAt(field.path);
     if (fault) fill(control, {'aria-invalid': 'true', title: fault.message}, []);
     return el('label', {class: 'field' + (fault ? ' faulty' : '')}, el('span', {}, field.label), control);

@@ -14,13 +14,16 @@ class Answers {
     this.app = app;
     this.condition = el('select', {id: 'condition', 'aria-label': 'Condition'});
     this.condition.addEventListener('change', () => app.showCondition(this.condition.selectedIndex));
+    this.also = el('select', {id: 'also-on'});
+    this.also.addEventListener('change', () => app.layOn(this.also.value));
     this.sum = el('p', {class: 'sum', role: 'status'});
     this.claims = el('ul', {class: 'claims'});
     this.faults = el('ul', {class: 'faults', 'aria-live': 'polite'});
     this.rest = el('details', {class: 'rest'});
     this.node = el(
         'section', {class: 'answers', 'aria-label': 'Answer'}, el('h2', {}, 'Answer'),
-        el('label', {class: 'field'}, el('span', {}, 'Condition'), this.condition), this.sum, this.claims,
+        el('label', {class: 'field'}, el('span', {}, 'Condition'), this.condition),
+        el('label', {class: 'field'}, el('span', {}, 'The same on'), this.also), this.sum, this.claims,
         this.faults, this.rest);
   }
 
@@ -30,6 +33,9 @@ class Answers {
       this.condition.replaceChildren(...conditions.map((c, k) => el('option', {selected: k === app.condition}, c.name)));
       this.condition.selectedIndex = app.condition;
     }
+    this.also.replaceChildren(el('option', {value: ''}, 'a bed, sofa, lap …'), ...(app.generic.supports || []).map(
+        ({name, says}) => el('option', {value: name}, `${name}: ${says}`)));
+    this.also.disabled = !app.sound;
     this.condition.disabled = !app.sound || conditions.length < 2;
     this.sum.replaceChildren(...this.sentence());
     this.claims.replaceChildren(...this.claimRows());

@@ -9,8 +9,8 @@ const INSIDE_TOOLS = new Set(['fans', 'rim', 'fins', 'sources', 'zones', 'passag
 const sectionOf = (tool) => (tool === 'slots' ? 'vents' : tool === 'rim' ? 'fans' : tool);
 
 class App {
-  constructor({name, text, words, save, photos}, board) {
-    Object.assign(this, {name, words, board, face: 'base', tool: 'select', selected: null, guides: [], draft: null});
+  constructor({name, text, words, save, photos, generic}, board) {
+    Object.assign(this, {name, words, board, generic, face: 'base', tool: 'select', selected: null, guides: [], draft: null});
     Object.assign(this, {past: [], future: [], step: null, condition: 0, said: [], shapes: null, below: false});
     this.text = new CaseText(text);
     this.photos = new Photos(this, photos);
@@ -96,6 +96,15 @@ class App {
     this.judgeSoon();
   }
 
+  /** Adds the condition shown, on a generic support. */
+  layOn(support) {
+    if (!support || !this.sound) return;
+    const {conditions} = this.shapes, added = withSupport(this.text, conditions, conditions[this.condition], support);
+    this.change(added.text);
+    const index = (this.shapes.conditions || []).findIndex((c) => c.name === added.name);
+    if (this.sound && index >= 0) this.showCondition(index);
+  }
+
   // --- changes -----------------------------------------------------------------------------------
 
   /** Changes that belong together are one step back. `kind`: of a run of keys, which is one step too. */
@@ -164,6 +173,14 @@ class App {
     for (const [axis] of [view.right, view.up]) centre[axis] = at[axis];
     const to = {centre, size: view.extents(box, item.size)};
     this.setText(withEntries(base, item.kind.write(base, item.thing, to)));
+  }
+
+  /** Turns a vent [deg], counter-clockwise as it is seen from outside; from -90 on, for more looks the same. */
+  turn(item, degrees, base) {
+    if (item.thing.face === 'hinge') return;
+    const angle = degrees - 180 * Math.ceil((degrees - 90) / 180), path = ['vents', item.thing.name, 'turned'];
+    const rounded = toTenths(angle);
+    this.setText(withEntries(base, [[path, rounded ? `${rounded} deg` : undefined]]));
   }
 
   /** Adds what was drawn. */

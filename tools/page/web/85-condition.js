@@ -88,6 +88,25 @@ function fieldNotes(page, c) {
                              [paragraph(`Flows shown here are those of the network. ${said.join(' ')}`, 'warning')];
 }
 
+/** The photos of the case with what the vents do; light and dark alike, for a photo has one look. */
+function photoFigures(page, c) {
+  const number = page.results.conditions.indexOf(c);
+  const figures = page.photos.map(({name, view, width, height, jpeg}, k) => {
+    const signs = page.drawings.madeBefore(`photo ${k} ${number}`);
+    if (!signs) return null;
+    fill(signs, {class: 'photo-signs', width: null, height: null}, []);
+    const img = el('img', {src: 'data:image/jpeg;base64,' + jpeg, width, height, alt: ''});
+    const words = `${shown(name, 80)} in ${shown(c.name)}`, side = view === 'inside' ? 'the inside' : 'the face ' + view;
+    return el(
+        'figure', {class: 'photo'},
+        el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': words},
+           el('div', {class: 'photo-stack'}, img, signs)),
+        el('figcaption', {}, `${words}: a photo of ${side}, straightened; signs, arrows and words are computed.`));
+  });
+  const drawn = figures.filter(Boolean);
+  return drawn.length ? [el('h3', {}, 'On the photos'), el('div', {class: 'photos'}, drawn)] : [];
+}
+
 /** All that shows one condition; filled anew by show(). */
 class ConditionPart {
   constructor(page) {
@@ -120,7 +139,7 @@ class ConditionPart {
                this.page, c,
                `What each vent does in ${
                    shown(c.name)}; flows are volumes of room air, pressures are those inside`)),
-        el('h3', {}, 'True to scale'), drawing);
+        ...photoFigures(this.page, c), el('h3', {}, 'True to scale'), drawing);
     this.temperatures.replaceChildren(
         el('p', {class: 'quiet'},
            `For ${shown(c.name)}: ${shown(c.circumstances, 200)}; choose another condition above.`),

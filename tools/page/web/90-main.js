@@ -5,6 +5,7 @@ class Page {
     this.results = data.results;
     this.words = data.words;
     this.notDrawn = data.not_drawn;
+    this.photos = data.photos || [];
     this.drawings = new Drawings(data.drawings);
     this.drawn = new Map();
     this.waiting = [];
