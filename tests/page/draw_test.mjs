@@ -78,6 +78,7 @@ describe('on the example notebook, served', () => {
   test('vents and a patch are drawn, resized, typed in inches and with a comma, renamed everywhere, deleted', async () => {
     const server = await lay('drawn.yaml', text), {page, faults, close} = await show(server.url);
     await drawBox(page, 'vents', [200, 140], [240, 160]);
+    assert.equal(await page.inputValue('#thing-name'), 'vent-1');
     let now = await fileShown(page);
     const [added] = changedLines(text, now);
     const [w, h] = pairIn(added, 'size'), [cx, cy] = pairIn(added, 'centre');
@@ -98,6 +99,9 @@ describe('on the example notebook, served', () => {
     await page.keyboard.press('Enter');
     now = await fileShown(page);
     assert.equal(now, text.replaceAll('vents: comb,', 'vents: front-comb,').replace('\n  comb:\n', '\n  front-comb:\n'));
+    await drawBox(page, 'vents', [150, 100], [190, 115]);  // over a patch of skin, which stays as it is
+    assert.equal(await page.inputValue('#thing-name'), 'vent-1');
+    await page.click('#delete');
     await drawBox(page, 'skin', [10, 180], [50, 210]);
     assert.match((await fileShown(page)), /patch-1: \{face: base, .*material: plastic/);
     await save(page);
@@ -390,7 +394,7 @@ describe('photos', () => {
     const shot = {...BY_HAND, bulge: 0, seed: 5}, photo = await photoOf(page, {...NOTEBOOK_BASE, openings: [], cards}, shot);
     await page.setInputFiles('#photo-file', {name: 'photo.jpg', mimeType: 'image/jpeg', buffer: photo});
     await page.waitForSelector('.stage image.photo');
-    assert.match(await page.textContent('.left'), /four corner cards were found/);
+    assert.match(await page.textContent('.faults'), /four corner cards were found/);
     const now = await fileShown(page);
     const found = /corners: \[(\[.*?\])\]/.exec(now)[1].match(/\[[^\]]*\]/g).map((pair) => pair.match(/[-\d.]+/g).map(Number));
     const [, width, height] = /size: \[(\d+), (\d+)\]/.exec(now.slice(now.indexOf('photos:'))) || [0, shot.width, shot.height];

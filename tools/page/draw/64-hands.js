@@ -51,6 +51,9 @@ class Hands {
     if (tool === 'rim') return this.rimPoint(at);
     if (tool === 'select' && event.button === 0 && this.app.openArea.clicked(at)) return event.preventDefault();
     if (tool !== 'select' && event.button === 0) {
+      // Else the thing under the pointer takes the focus, and with it is chosen instead of what is drawn.
+      event.preventDefault();
+      this.stage.svg.focus({preventScroll: true});
       const start = snappedPoint(at, ['x', 'y'], this.lines(), this.reach(event), this.stage.view).at;
       this.act = {...common, kind: 'draw', start};
     } else if (handle && event.button === 0) {
