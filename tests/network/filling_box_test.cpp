@@ -61,7 +61,7 @@ Room solved_room(const geometry::Case& c) {
   Room room;
   double loss = 0.0;
   for (const int v : {0, 1}) {
-    const Opening& opening = net.graph.openings[net.layout.vent_openings[v][0]];
+    const network::Opening& opening = net.graph.openings[net.layout.vent_openings[v][0]];
     loss += opening.law.inertial / (opening.area * opening.area);
     room.warmer[v] = solver.state().temperature[net.layout.vent_node[v]] - net.graph.ambient.temperature;
   }
