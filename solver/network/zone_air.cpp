@@ -115,11 +115,13 @@ bool ZoneAssembly::add_parts(int z) {
   parts = known ? at(*known_parts_, z) : parts_of_box(zone.centre, zone.size, places);
   std::vector<int> nodes(places.size(), kOutside);
   std::vector<ZonePart>& list = at(in_.network.layout.zone_parts, z);
+  const ZonePlumes plumes = add_plumes(z, places, parts);
   for (std::size_t p = 0; p < places.size(); ++p) {
     if (parts.share[p] == 0.0) continue;
+    const double share = plumes.volume[p];
     nodes[p] = in_.add_node(zone.name + " (at " + openings[p].first + ")", places[p],
-                            *zone.wall_conductance * parts.share[p], zone.size.prod() * parts.share[p]);
-    list.push_back({nodes[p], parts.share[p]});
+                            *zone.wall_conductance * share, zone.size.prod() * share);
+    list.push_back({nodes[p], share});
     at(places_, z).push_back(places[p]);
   }
   at(in_.network.layout.zone_node, z) =
@@ -130,7 +132,6 @@ bool ZoneAssembly::add_parts(int z) {
   const std::vector<double> losses =
       stream_losses(zone.centre, zone.size, in_.network.graph.ambient.gravity, places, parts.faces,
                     {stream_options_.loss_factor * *in_.laws.mixing});
-  const ZonePlumes plumes = add_plumes(z, places, parts);
   double resistance = 0.0;
   for (std::size_t f = 0; f < parts.faces.size(); ++f) {
     resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered));
@@ -165,12 +166,23 @@ std::vector<PlacedHeat> ZoneAssembly::placed_in(int z) const {
   return list;
 }
 
+// Heat that goes into the air of a zone, wherever [W].
+double ZoneAssembly::heat_into(int z) const {
+  double sum = 0.0;
+  for (int s : by_name(in_.device.sources))
+    for (const geometry::HeatShare& share : at(in_.device.sources, s).shares)
+      if (share.into.kind == PlaceKind::zone && share.into.index == z)
+        sum += std::max(power_under(in_.load, s), 0.0) * *share.share;
+  return sum;
+}
+
 // Parts that are nearest nowhere have no node, and no heat goes there.
 ZonePlumes ZoneAssembly::add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts) {
   const geometry::Zone& zone = at(in_.device.zones, z);
   const std::vector<PlacedHeat> heats = placed_in(z);
-  ZonePlumes plumes = plumes_in(
-      {zone.centre, zone.size, &places, &parts, in_.network.graph.ambient, *in_.laws.entrainment}, heats);
+  ZonePlumes plumes = plumes_in({zone.centre, zone.size, &places, &parts, in_.network.graph.ambient,
+                                 *in_.laws.entrainment, heat_into(z)},
+                                heats);
   for (std::size_t h = 0; h < heats.size(); ++h) {
     PlacedShares placed{heats[h], {}};
     for (std::size_t p = 0; p < places.size(); ++p)

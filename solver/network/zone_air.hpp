@@ -39,6 +39,7 @@ class ZoneAssembly {
   bool add_parts(int z);
   bool has_placed_source(int z) const;
   std::vector<PlacedHeat> placed_in(int z) const;
+  double heat_into(int z) const;
   ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts);
   double fan_flow() const;
   double layered_share(int z, const std::vector<Vec3>& places) const;
