@@ -1,8 +1,13 @@
 // Pictures read from files, and what is drawn on a photo.
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstdlib>
 #include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 
+#include "geometry/photo/open_area.hpp"
 #include "tests/figure/xml.hpp"
 #include "tools/figure/card_sheet.hpp"
 #include "tools/figure/photo_drawing.hpp"
@@ -164,6 +169,37 @@ TEST_CASE("a PNG is turned upright by the orientation in its chunk eXIf") {
   }
   CHECK(read_picture(png_with_exif(png, 1, true), 1000).width == 60);
   CHECK(read_picture(png, 1000).width == 60);
+}
+
+TEST_CASE("photographs without a grille in them give no open area") {
+  // Bricks, grass and gravel by their photographer, CC0: brick.png, grass.png and gravel.png of Debian's
+  // python3-skimage, whose skimage/data/_fetchers.py states source and licence. They are not shipped here.
+  const char* given = std::getenv("TUFT_TEST_PHOTOS");
+  const std::filesystem::path folder =
+      given != nullptr ? given : "/usr/lib/python3/dist-packages/skimage/data";
+  for (const char* name : {"brick.png", "grass.png", "gravel.png"}) {
+    std::ifstream file(folder / name, std::ios::binary);
+    if (!file) {
+      WARN("not tested: " << name << " is not there (Debian: python3-skimage)");
+      continue;
+    }
+    const std::string bytes{std::istreambuf_iterator<char>(file), {}};
+    const ColourPicture colours = read_picture(bytes, 2000);
+    const photo::Picture picture = luminance_of(colours);
+    // As if it were a base of 200 x 200 mm, square on, and the middle of it a vent.
+    geometry::Photo laid;
+    laid.view = geometry::PhotoView::top;
+    const double w = picture.width, h = picture.height;
+    laid.corners = {{0.0, h}, {w, h}, {w, 0.0}, {0.0, 0.0}};
+    const auto map = photo::map_of(laid, {0.2, 0.2, 0.02}, w, h);
+    REQUIRE(map);
+    for (const double side : {0.03, 0.08, 0.15}) {
+      const photo::OpenArea seen = photo::open_area(picture, *map, {{0.1, 0.1}, side, side, 0.0});
+      INFO(name << ", " << side << " m: " << seen.open.value << " open, " << seen.holes
+                << " holes, separation " << seen.separation << ", dark " << seen.dark);
+      CHECK_FALSE(seen.tells());
+    }
+  }
 }
 
 TEST_CASE("large pictures are made smaller as they are read, and places keep counting in the whole one") {
