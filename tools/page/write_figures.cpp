@@ -45,6 +45,8 @@ std::string condition_drawing(const geometry::Case& content, const study::Condit
   drawing.subtitle = io::circumstances(content, condition);
   drawing.device = content.device;
   drawing.pose = io::at(content.poses, condition.pose);
+  const geometry::Support& support = io::at(content.supports, condition.support);
+  drawing.rest = {support.kind, support.name};
   drawing.flows = io::vent_flows(result);
   return figure::device_drawing(drawing);
 }
