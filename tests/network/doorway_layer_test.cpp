@@ -166,6 +166,45 @@ TEST_CASE("doorway: parts of another attitude are not taken for those of this on
 
 namespace {
 
+// What goes out by a door of a device's size, in a room turned by an angle about its own y axis; 90 degrees lays
+// the door under the floor, 270 degrees above the ceiling.
+double turned_outflow(double degrees, bool placed = true) {
+  geometry::Case c = test::box({0.2, 0.3, 0.15});
+  c.device.zones[0].wall_conductance = 0.0;
+  geometry::Vent door = test::vent("door", geometry::Face::right, {0.2, 0.15, 0.075}, 0.06, 0.12);
+  door.cover.kind = geometry::CoverKind::open;
+  door.cover.open_ratio = 1.0;
+  c.device.vents = {door};
+  c.device.sources = room(1.0, 1.0).device.sources;
+  c.device.sources[0].is_placed = placed;
+  c.device.sources[0].centre = {0.1, 0.15, 0.003};
+  c.loads[0].powers = room(1.0, 6.0).loads[0].powers;
+  c.poses[0] = geometry::tilted("leaning", Vec3::UnitY(), degrees * numerics::kPi / 180.0);
+  const study::ConditionResult result = study::predict(c, 0);
+  REQUIRE(result.report.converged);
+  return result.vents[0].outflow;
+}
+
+}  // namespace
+
+TEST_CASE("doorway: what passes changes steadily as it leans from standing to level") {
+  for (const double degrees : {45.0, 225.0, 315.0}) {
+    INFO(degrees << " degrees");
+    CHECK(turned_outflow(degrees - 0.05) == Approx(turned_outflow(degrees + 0.05)).epsilon(0.005));
+  }
+  double before = turned_outflow(200.0);
+  for (double degrees = 202.0; degrees < 340.0; degrees += 2.0) {
+    const double now = turned_outflow(degrees);
+    INFO(degrees << " degrees");
+    CHECK(now == Approx(before).epsilon(0.08));
+    before = now;
+  }
+  // Level, with cool air above it, it exchanges what it does before mixed air.
+  CHECK(turned_outflow(270.0) == Approx(turned_outflow(270.0, false)).epsilon(0.05));
+}
+
+namespace {
+
 // Two rooms side by side, each with its own doorway and heater. Air that leaves the first comes into the
 // second.
 geometry::Case two_rooms(double share) {
