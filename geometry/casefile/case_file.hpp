@@ -34,7 +34,8 @@ struct CaseFile {
   std::vector<Assumption> assumptions;
   std::vector<Assumption>
       laws;          ///< how far the laws of the model may be wrong, where the file does not say it
-  std::string path;  ///< as given by the caller
+  std::vector<std::string> expected;  ///< key paths of what is unusual and confirmed
+  std::string path;                   ///< as given by the caller
   std::string text;  ///< the whole file
 };
 

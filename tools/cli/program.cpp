@@ -10,7 +10,9 @@
 #include "geometry/casefile/nearest.hpp"
 #include "solver/numerics/keep_memory.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::cli {
 
@@ -188,10 +190,11 @@ void setup(CLI::App& app, ExitStatus& status) {
   app.require_subcommand(1);
   for (AddCommand* add : kCommands) add(app, status);
   app.footer(
-      "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
+      std::string("Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
       "tuft COMMAND --help explains each command, with examples.\n\n"
-      "Exit status: 0 good, 1 a claim fails, 2 a claim is undecided, 3 bad input, 4 no solution,\n"
-      "5 output not written.");
+                  "Exit status: 0 good, 1 a claim fails, 2 a claim is undecided, 3 bad input, 4 no solution,\n"
+                  "5 output not written.\n\n") +
+      io::fill("", io::kCaution, 80));
 }
 
 void show_fault(const std::string& message) {
