@@ -17,9 +17,9 @@ using geometry::Vec3;
 
 // What is usual. All of it judgement: wide enough for every device that the program is meant for, and narrow
 // enough that a value ten times too large or too small is mostly noticed.
-constexpr double kShortestDevice = 0.04, kLongestDevice = 0.8;   // longest side [m]
+constexpr double kShortestDevice = 0.04, kLongestDevice = 1.0;   // longest side [m]
 constexpr double kLeastPower = 0.5;                              // of the largest load [W]
-constexpr double kMostPowerDensity = 150e3;                      // of the largest load, over the volume [W/m3]
+constexpr double kMostPowerDensity = 300e3;                      // of the largest load, over the volume [W/m3]
 constexpr double kSlowestTip = 2.0, kFastestTip = 60.0;          // of an impeller at full speed [m/s]
 constexpr double kSlack = 2e-3;        // by which a place read off with a ruler may be wrong [m]
 constexpr double kMostOverlap = 0.2;   // of the smaller of two boxes [-]
@@ -112,7 +112,7 @@ class Plausibility {
     const Item item = Reader::child(Reader::child(root_, "device"), "size");
     tell(item, "device.size",
          fmt::format("a device whose longest side is {} is unusual", write_quantity(longest, "mm")),
-         "from 40 mm to 800 mm would be usual; check the unit and the decimal point");
+         "from 40 mm to 1000 mm would be usual; check the unit and the decimal point");
   }
 
   void check_powers() {
@@ -136,7 +136,7 @@ class Plausibility {
       tell(where, path,
            fmt::format("{} in all in a chassis of {} is {:.3g} W a litre", write_quantity(most, "W"),
                        lengths(device_.size), density * 1e-3),
-           "up to 150 W a litre would be usual; check the powers and the size");
+           "up to 100 W a litre would be usual; check the powers and the size");
   }
 
   void check_tips() {
@@ -218,20 +218,25 @@ class Plausibility {
          "it would lie inside; check its sizes and its place");
   }
 
+  // Each body is told of once, with the first that it lies within.
   void check_apart(const std::vector<Body>& bodies) {
-    for (std::size_t a = 0; a < bodies.size(); ++a)
-      for (std::size_t b = a + 1; b < bodies.size(); ++b) {
-        const double common = shared_volume(bodies[a].box(), bodies[b].box());
-        const double smaller = std::min(bodies[a].box().volume(), bodies[b].box().volume());
-        if (smaller <= 0.0 || common <= kMostOverlap * smaller) continue;
-        if (!bodies[a].is_placed && !bodies[b].is_placed && !is_same_place(bodies[a], bodies[b])) continue;
-        if (bodies[a].is_placed != bodies[b].is_placed) continue;  // one of them is anywhere
-        tell(bodies[b].item, bodies[b].what,
-             fmt::format("lies within {}: {:.0f} % of the smaller one", bodies[a].what, 100 * common / smaller),
-             bodies[b].is_placed ? "apart would be usual; check the two places"
-                                 : "neither has a place, and both were put at the same one; write `at` or "
-                                   "distances to edges");
-      }
+    for (std::size_t b = 1; b < bodies.size(); ++b) {
+      const auto last = bodies.begin() + static_cast<std::ptrdiff_t>(b);
+      const auto other = std::find_if(bodies.begin(), last,
+                                      [&](const Body& each) { return lie_within(each, bodies[b]); });
+      if (other == last) continue;
+      tell(bodies[b].item, bodies[b].what, fmt::format("lies within {}", other->what),
+           bodies[b].is_placed ? "apart would be usual; check the two places"
+                               : "neither has a place, and both were put at the same one; write `at` or "
+                                 "distances to edges");
+    }
+  }
+
+  // Where only one has a place the other is anywhere; where neither has, only one and the same place tells.
+  static bool lie_within(const Body& a, const Body& b) {
+    if (a.is_placed != b.is_placed || (!a.is_placed && !is_same_place(a, b))) return false;
+    const double smaller = std::min(a.box().volume(), b.box().volume());
+    return smaller > 0.0 && shared_volume(a.box(), b.box()) > kMostOverlap * smaller;
   }
 
   static bool is_same_place(const Body& a, const Body& b) { return (a.centre - b.centre).norm() < 1e-3; }

@@ -1,6 +1,7 @@
 // Horizontal bars with whiskers: which input a result depends on, and how much.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,7 @@ struct Bar {
   double low = 0.0, high = 0.0;  ///< ends of the interval, low <= high
   bool has_interval = false;
   std::string remark;  ///< small print below its name, such as its spread; may be empty
+  std::optional<double> limit = {};  ///< marked by a stroke across, finite
 };
 
 /// A chart of bars, drawn from top to bottom in the order given.
@@ -23,6 +25,7 @@ struct BarChart {
   std::string quantity, unit;
   std::vector<Bar> bars;
   int digits = 2;        ///< significant digits of the numbers at the bars, 1..6
+  Paint paint = Paint::series_1;  ///< of bars to the right of zero
   bool signs = true;     ///< a plus before numbers above zero
   std::string interval;  ///< what the whiskers mean: "95 % interval"; may be empty
   std::string note;

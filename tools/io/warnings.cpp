@@ -183,7 +183,7 @@ std::string heat_doubt(const ConditionResult& result, const study::SourceResult&
 void add_doubts(const Run& run, const ConditionResult& result, Findings& findings) {
   for (const study::SourceResult& source : result.sources) {
     const std::string doubt = heat_doubt(result, source);
-    if (!doubt.empty() && !contains(run.expected, "sources." + source.name)) findings.add(doubt, result);
+    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name)) findings.add(doubt, result);
   }
 }
 
