@@ -1,5 +1,6 @@
 // tuft warmup as a person at a terminal meets it.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -79,7 +80,7 @@ loads: {on: {power: {chip: 5 W}}}
   CHECK(json["warmup"]["soak_s"].is_null());
 }
 
-TEST_CASE("a sink of 44 fins under 150 W soaks for minutes, by the volume of its metal") {
+TEST_CASE("a sink of 44 fins under 150 W soaks by the volume of its metal") {
   const Scratch scratch;
   std::ofstream(scratch.path() / "console.yaml") << R"(tuft: 1
 device: {name: Console, size: [300 mm, 260 mm, 90 mm], feet: 5 mm}
@@ -96,10 +97,16 @@ loads: {play: {power: {processor: 150 W}, fans: {main: full}}}
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
   const auto result = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"))["warmup"];
-  // About 44 x 90 mm x (0.5 mm x 45 mm + 2.5 mm x 1.5 mm) of aluminium, 104 cm3, holds 250 J/K; its time by the
-  // chip's rise per watt is a minute or so, and settling to 1 K takes some of them.
-  CHECK(result["soak_s"].get<double>() > 90.0);
-  CHECK(result["soak_s"].get<double>() < 3600.0);
+  // 44 x 90 mm x (0.5 mm x 45 mm + 2.5 mm x 1.5 mm) of aluminium at 2.44 J/(cm3 K). Its rise above the room falls
+  // short of its end by one exponential, C times the rise by the power, until 1 K is left.
+  const double capacity = 44 * 0.09 * (0.5e-3 * 0.045 + 2.5e-3 * 1.5e-3) * 2.44e6;
+  double rise = 0.0;
+  for (const auto& part : result["parts"])
+    if (part["what"] == "fins") rise = part["end_K"].get<double>() - part["start_K"].get<double>();
+  REQUIRE(rise > 2.0);
+  const double soak = capacity * rise / 150.0 * std::log(rise / 1.0);
+  CHECK(result["soak_s"].get<double>() == Approx(soak).epsilon(0.2));
+  CHECK(result["soak_s"].get<double>() > 60.0);
 }
 
 TEST_CASE("a case whose heat capacities are all assumed names no time to soak, and says what to add") {
