@@ -18,7 +18,7 @@ using geometry::Vec3;
 // What is usual. All of it judgement: wide enough for every device that the program is meant for, and narrow
 // enough that a value ten times too large or too small is mostly noticed.
 constexpr double kShortestDevice = 0.04, kLongestDevice = 1.0;   // longest side [m]
-constexpr double kLeastPower = 0.5;                              // of the largest load [W]
+constexpr double kLeastPower = 0.1;                              // of the largest load [W]
 constexpr double kMostPowerDensity = 300e3;                      // of the largest load, over the volume [W/m3]
 constexpr double kSlowestTip = 2.0, kFastestTip = 60.0;          // of an impeller at full speed [m/s]
 constexpr double kSlack = 2e-3;        // by which a place read off with a ruler may be wrong [m]
@@ -131,7 +131,7 @@ class Plausibility {
     const double density = most / device_.size.prod();
     if (most < kLeastPower)
       tell(where, path, fmt::format("the largest load gives {} in all", write_quantity(most, "mW")),
-           "more than 0.5 W would be usual; check the unit (mW or W)");
+           "more than 0.1 W would be usual; check the unit (mW or W)");
     else if (density > kMostPowerDensity)
       tell(where, path,
            fmt::format("{} in all in a chassis of {} is {:.3g} W a litre", write_quantity(most, "W"),

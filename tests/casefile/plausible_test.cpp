@@ -48,7 +48,7 @@ TEST_CASE("sizes and powers a factor of ten off are told, with what would be usu
              Contains("device.size") && Contains("1170 mm") && Contains("40 mm to 1000 mm would be usual") &&
                  Contains("expected: [device.size]"));
   CHECK_THAT(messages(read(boxed("[190 mm, 190 mm, 50 mm]", "28 mW"))),
-             Contains("28 mW in all") && Contains("more than 0.5 W would be usual"));
+             Contains("28 mW in all") && Contains("more than 0.1 W would be usual"));
   CHECK_THAT(messages(read(boxed("[190 mm, 190 mm, 50 mm]", "600 W"))), Contains("W a litre"));
   CHECK_THAT(messages(read(boxed("[19 mm, 19 mm, 9 mm]", "1 W"))), Contains("longest side is 19 mm"));
 }

@@ -20,10 +20,10 @@ namespace {
 
 constexpr double kZeroCelsius = 273.15;
 
-std::string demo() { return (source_dir() / "cases/slim-notebook.yaml").string(); }
+std::string slim_notebook_file() { return (source_dir() / "cases/slim-notebook.yaml").string(); }
 
 /// True if a printed number is the exact one as precisely as it is printed.
-bool printed(const std::string& text, double exact) {
+bool as_printed(const std::string& text, double exact) {
   const std::size_t point = text.find('.');
   const double decimals = point == std::string::npos ? 0.0 : static_cast<double>(text.size() - point - 1);
   // Whole numbers are printed to three significant digits.
@@ -33,7 +33,7 @@ bool printed(const std::string& text, double exact) {
   return std::abs(std::stod(text) - exact) <= 0.5001 * digits;
 }
 
-std::vector<std::string> cells_of(const std::string& line) {
+std::vector<std::string> csv_cells(const std::string& line) {
   std::vector<std::string> cells(1);
   bool quoted = false;
   for (const char c : line) {
@@ -47,13 +47,13 @@ std::vector<std::string> cells_of(const std::string& line) {
 using Row = std::map<std::string, std::string>;
 
 /// Rows of a CSV file by their headings.
-std::vector<Row> rows_of(const std::string& text) {
+std::vector<Row> csv_rows(const std::string& text) {
   std::vector<std::string> lines = lines_of(text);
   REQUIRE(lines.size() > 1);
-  const std::vector<std::string> headings = cells_of(lines.front());
+  const std::vector<std::string> headings = csv_cells(lines.front());
   std::vector<Row> rows;
   for (std::size_t i = 1; i < lines.size(); ++i) {
-    const std::vector<std::string> cells = cells_of(lines[i]);
+    const std::vector<std::string> cells = csv_cells(lines[i]);
     if (cells.size() < headings.size()) continue;
     Row row;
     for (std::size_t c = 0; c < headings.size(); ++c) row[headings[c]] = cells[c];
@@ -107,7 +107,7 @@ void check_flow_words(const std::string& words, double inflow, double outflow, d
   for (auto it = std::sregex_iterator(words.begin(), words.end(), one); it != std::sregex_iterator(); ++it) {
     const double litres = 1000.0 / density * ((*it)[2] == "mL" ? 1000.0 : 1.0);
     const bool out = (*it)[3] == " out" || words.find("lets air out") != std::string::npos;
-    CHECK(printed((*it)[1], litres * (out ? outflow : inflow)));
+    CHECK(as_printed((*it)[1], litres * (out ? outflow : inflow)));
     ++seen;
   }
   CHECK(seen > 0);
@@ -147,19 +147,19 @@ void check_details(const json& condition, const std::string& text) {
     const std::string role = role_words(vent.at("role"));
     CHECK(words.at(2) == role.substr(0, role.find(' ')));
     const std::size_t first = role.find(' ') == std::string::npos ? 3 : 4;
-    CHECK(printed(words.at(first), 100.0 * vent.at("share").get<double>()));
-    CHECK(printed(words.at(first + 1), 100.0 * vent.at("face_velocity_m_s").get<double>()));
+    CHECK(as_printed(words.at(first), 100.0 * vent.at("share").get<double>()));
+    CHECK(as_printed(words.at(first + 1), 100.0 * vent.at("face_velocity_m_s").get<double>()));
     const bool small = text.find("mL/s   mL/s") != std::string::npos;
     if (!small) {
-      CHECK(printed(words.at(first + 2), litres * vent.at("inflow_kg_s").get<double>()));
-      CHECK(printed(words.at(first + 3), litres * vent.at("outflow_kg_s").get<double>()));
+      CHECK(as_printed(words.at(first + 2), litres * vent.at("inflow_kg_s").get<double>()));
+      CHECK(as_printed(words.at(first + 3), litres * vent.at("outflow_kg_s").get<double>()));
     }
     const std::vector<std::string> heads = words_of_row(text, name, 1);
     const double pressure = text.find("\n                   mPa") != std::string::npos ? 1000.0 : 1.0;
     if (pressure == 1.0) {
-      CHECK(printed(heads.at(1), vent.at("fan_head_Pa")));
-      CHECK(printed(heads.at(2), vent.at("buoyancy_head_Pa")));
-      CHECK(printed(heads.at(3), vent.at("span_head_Pa")));
+      CHECK(as_printed(heads.at(1), vent.at("fan_head_Pa")));
+      CHECK(as_printed(heads.at(2), vent.at("buoyancy_head_Pa")));
+      CHECK(as_printed(heads.at(3), vent.at("span_head_Pa")));
     }
   }
   for (const json& source : condition.at("sources")) {
@@ -167,8 +167,8 @@ void check_details(const json& condition, const std::string& text) {
     std::smatch found;
     const std::string name = source.at("source");
     REQUIRE(std::regex_search(text, found, std::regex(name + "\\s+([0-9.]+)\\s+°C\\s+at\\s+([0-9.]+)\\s+W")));
-    CHECK(printed(found[1], source.at("temperature_K").get<double>() - kZeroCelsius));
-    CHECK(printed(found[2], source.at("power_W")));
+    CHECK(as_printed(found[1], source.at("temperature_K").get<double>() - kZeroCelsius));
+    CHECK(as_printed(found[2], source.at("power_W")));
   }
 }
 
@@ -193,7 +193,7 @@ void check_figure(const json& condition, const std::string& svg) {
   CHECK(compared > 0);
 }
 
-json data_of(const std::string& page) {
+json page_data(const std::string& page) {
   const std::size_t from = page.find('{', page.find("id=\"data\">"));
   REQUIRE(from != std::string::npos);
   const json data = json::parse(page.substr(from, page.find("</script>", from) - from));
@@ -210,12 +210,12 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
     REQUIRE(run.status == 0);
     return "\n" + run.out;
   };
-  const std::string text = at_scratch({"predict", demo(), "--samples", "0", "--details", "--out", "p"});
+  const std::string text = at_scratch({"predict", slim_notebook_file(), "--samples", "0", "--details", "--out", "p"});
   const json results = json::parse(bytes_of(scratch.path() / "p/results.json"));
-  const auto vents = rows_of(bytes_of(scratch.path() / "p/vents.csv"));
-  const auto temperatures = rows_of(bytes_of(scratch.path() / "p/temperatures.csv"));
-  at_scratch({"report", demo(), "--samples", "0", "--out", "p.html"});
-  const json page = data_of(bytes_of(scratch.path() / "p.html"));
+  const auto vents = csv_rows(bytes_of(scratch.path() / "p/vents.csv"));
+  const auto temperatures = csv_rows(bytes_of(scratch.path() / "p/temperatures.csv"));
+  at_scratch({"report", slim_notebook_file(), "--samples", "0", "--out", "p.html"});
+  const json page = page_data(bytes_of(scratch.path() / "p.html"));
   REQUIRE(page.at("conditions").size() == results.at("conditions").size());
   for (std::size_t c = 0; c < results.at("conditions").size(); ++c) {
     const json& condition = results.at("conditions")[c];
@@ -227,7 +227,7 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
       CHECK(page.at("conditions")[c].at(key) == condition.at(key));
     // The sentence above the tables names each vent on the side its role says.
     CHECK_THAT(text, Contains("\n" + name + ": "));
-    at_scratch({"figure", demo(), "--what", "plan", "--condition", name, "--size", "320x240", "--out", "f"});
+    at_scratch({"figure", slim_notebook_file(), "--what", "plan", "--condition", name, "--size", "320x240", "--out", "f"});
     check_figure(condition, bytes_of(scratch.path() / ("f/" + name + "-plan.svg")));
   }
 }
@@ -235,12 +235,12 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
 TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and words") {
   const Scratch scratch;
   const Outcome run =
-      run_tuft({"bench", demo(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
+      run_tuft({"bench", slim_notebook_file(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
   INFO(run.err);
   REQUIRE(run.status == 0);
   const json bench = json::parse(bytes_of(scratch.path() / "b/results.json")).at("bench");
-  const auto rows = rows_of(bytes_of(scratch.path() / "b/bench.csv"));
-  const auto strips = rows_of(bytes_of(scratch.path() / "b/strips.csv"));
+  const auto rows = csv_rows(bytes_of(scratch.path() / "b/bench.csv"));
+  const auto strips = csv_rows(bytes_of(scratch.path() / "b/strips.csv"));
   const std::string svg = bytes_of(scratch.path() / "b/bench.svg");
   const std::string in_use = svg.substr(svg.find("In use: "), svg.find("At the bench: ") - svg.find("In use: "));
   const std::string at_bench = svg.substr(svg.find("At the bench: "));
@@ -262,9 +262,9 @@ TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and wo
     const std::vector<std::string> words = words_of_row(run.out, name);
     const std::size_t end = words.size();
     const json& heads = vent.at("heads_bench");
-    CHECK(printed(words.at(end - 3), heads.at("fan_head_Pa")));
-    CHECK(printed(words.at(end - 2), heads.at("buoyancy_head_Pa")));
-    CHECK(printed(words.at(end - 1), heads.at("span_head_Pa")));
+    CHECK(as_printed(words.at(end - 3), heads.at("fan_head_Pa")));
+    CHECK(as_printed(words.at(end - 2), heads.at("buoyancy_head_Pa")));
+    CHECK(as_printed(words.at(end - 1), heads.at("span_head_Pa")));
     // The figure: the role in the words of its key, at either side.
     const std::map<std::string, std::string> doing = {{"intake", "takes air in"},
                                                       {"exhaust", "lets air out"},
@@ -281,17 +281,17 @@ TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and wo
   std::smatch found;
   const std::string drawn = svg.substr(svg.rfind("At the bench: "));
   REQUIRE(std::regex_search(drawn, found, std::regex("strip: ([0-9.]+) mm towards it")));
-  CHECK(printed(found[1], -lean("base-grille", "middle")));
+  CHECK(as_printed(found[1], -lean("base-grille", "middle")));
   REQUIRE(std::regex_search(drawn, found, std::regex("strip: upper ([0-9.]+) mm away, lower")));
-  CHECK(printed(found[1], lean("comb", "upper")));
+  CHECK(as_printed(found[1], lean("comb", "upper")));
 }
 
 TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads alike") {
   const Scratch scratch;
-  const Outcome predicted = run_tuft({"predict", demo(), "--samples", "0", "--condition", "use", "--details",
+  const Outcome predicted = run_tuft({"predict", slim_notebook_file(), "--samples", "0", "--condition", "use", "--details",
                                       "--out", "p"}, scratch.path());
   const Outcome bench =
-      run_tuft({"bench", demo(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
+      run_tuft({"bench", slim_notebook_file(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
   const std::string vents = bytes_of(scratch.path() / "p/vents.csv");
   for (const char* head : {"fan head", "buoyancy head", "span head"}) {
     INFO(head);

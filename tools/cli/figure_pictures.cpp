@@ -69,7 +69,9 @@ std::string drawn_for(DeviceDrawing drawing, const PictureSize& size) {
   const double wanted = std::log(static_cast<double>(size.width) / size.height);
   double best_miss = 1e9, best_words = 0.0;
   std::string best;
-  for (double width = 720.0; width <= 1840.0; width += 80.0) {
+  // Of many views each needs room for its heading.
+  const double narrowest = drawing.views.empty() || drawing.views.size() > 2 ? 1120.0 : 720.0;
+  for (double width = narrowest; width <= 1840.0; width += 80.0) {
     drawing.width = width;
     const std::string document = figure::device_drawing(drawing);
     const figure::Point is = figure::document_size(document);
