@@ -149,18 +149,14 @@ void check_details(const json& condition, const std::string& text) {
     const std::size_t first = role.find(' ') == std::string::npos ? 3 : 4;
     CHECK(as_printed(words.at(first), 100.0 * vent.at("share").get<double>()));
     CHECK(as_printed(words.at(first + 1), 100.0 * vent.at("face_velocity_m_s").get<double>()));
-    const bool small = text.find("mL/s   mL/s") != std::string::npos;
-    if (!small) {
-      CHECK(as_printed(words.at(first + 2), litres * vent.at("inflow_kg_s").get<double>()));
-      CHECK(as_printed(words.at(first + 3), litres * vent.at("outflow_kg_s").get<double>()));
-    }
+    const double shown = litres * (std::regex_search(text, std::regex("cm/s +mL/s")) ? 1000.0 : 1.0);
+    CHECK(as_printed(words.at(first + 2), shown * vent.at("inflow_kg_s").get<double>()));
+    CHECK(as_printed(words.at(first + 3), shown * vent.at("outflow_kg_s").get<double>()));
     const std::vector<std::string> heads = words_of_row(text, name, 1);
-    const double pressure = text.find("\n                   mPa") != std::string::npos ? 1000.0 : 1.0;
-    if (pressure == 1.0) {
-      CHECK(as_printed(heads.at(1), vent.at("fan_head_Pa")));
-      CHECK(as_printed(heads.at(2), vent.at("buoyancy_head_Pa")));
-      CHECK(as_printed(heads.at(3), vent.at("span_head_Pa")));
-    }
+    const double pressure = std::regex_search(text, std::regex("\n +mPa +mPa")) ? 1000.0 : 1.0;
+    CHECK(as_printed(heads.at(1), pressure * vent.at("fan_head_Pa").get<double>()));
+    CHECK(as_printed(heads.at(2), pressure * vent.at("buoyancy_head_Pa").get<double>()));
+    CHECK(as_printed(heads.at(3), pressure * vent.at("span_head_Pa").get<double>()));
   }
   for (const json& source : condition.at("sources")) {
     if (source.at("temperature_K").is_null()) continue;
