@@ -99,15 +99,15 @@ std::string role_words(const std::string& role) { return role == "both-ways" ? "
 /// Signed or not: the number before this unit in a sentence about a vent.
 void check_flow_words(const std::string& words, double inflow, double outflow, double density) {
   INFO(words);
-  const std::regex one("([0-9.]+) (m?L)/s( in| out)?");
+  const std::regex one("(in |out )?([0-9.]+) (m?L)/s( in| out)?");
   std::vector<double> expected;
   if (inflow > 0.0) expected.push_back(inflow);
   if (outflow > 0.0) expected.push_back(outflow);
   std::size_t seen = 0;
   for (auto it = std::sregex_iterator(words.begin(), words.end(), one); it != std::sregex_iterator(); ++it) {
-    const double litres = 1000.0 / density * ((*it)[2] == "mL" ? 1000.0 : 1.0);
-    const bool out = (*it)[3] == " out" || words.find("lets air out") != std::string::npos;
-    CHECK(as_printed((*it)[1], litres * (out ? outflow : inflow)));
+    const double litres = 1000.0 / density * ((*it)[3] == "mL" ? 1000.0 : 1.0);
+    const bool out = (*it)[1] == "out " || (*it)[4] == " out" || words.find("lets air out") != std::string::npos;
+    CHECK(as_printed((*it)[2], litres * (out ? outflow : inflow)));
     ++seen;
   }
   CHECK(seen > 0);
@@ -182,7 +182,7 @@ void check_figure(const json& condition, const std::string& svg) {
       ++compared;
     }
     std::smatch words;
-    REQUIRE(std::regex_search(svg, words, std::regex(name + " \\([a-z]+\\): ([^:]*?)\\. ?[a-z<]")));
+    REQUIRE(std::regex_search(svg, words, std::regex(name + " \\([a-z]+\\): ((?:both ways: )?[^:]*?)\\. ?[a-z<]")));
     if (vent.at("role") == "idle") continue;
     check_flow_words(words[1], vent.at("inflow_kg_s"), vent.at("outflow_kg_s"), density);
   }
