@@ -100,9 +100,6 @@ std::string role_words(const std::string& role) { return role == "both-ways" ? "
 void check_flow_words(const std::string& words, double inflow, double outflow, double density) {
   INFO(words);
   const std::regex one("(in |out )?([0-9.]+) (m?L)/s( in| out)?");
-  std::vector<double> expected;
-  if (inflow > 0.0) expected.push_back(inflow);
-  if (outflow > 0.0) expected.push_back(outflow);
   std::size_t seen = 0;
   for (auto it = std::sregex_iterator(words.begin(), words.end(), one); it != std::sregex_iterator(); ++it) {
     const double litres = 1000.0 / density * ((*it)[3] == "mL" ? 1000.0 : 1.0);
