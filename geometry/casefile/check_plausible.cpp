@@ -1,5 +1,6 @@
-// What a file may say, but hardly means: sizes and powers far from those of small electronics, and things that
-// stick out or lie within one another. Each is a warning that says what would be usual; `expected` confirms it.
+// What a file may say, but hardly means: sizes and powers far from those of small electronics, and things
+// that stick out or lie within one another. Each is a warning that says what would be usual; `expected`
+// confirms it.
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -17,12 +18,12 @@ using geometry::Vec3;
 
 // What is usual. All of it judgement: wide enough for every device that the program is meant for, and narrow
 // enough that a value ten times too large or too small is mostly noticed.
-constexpr double kShortestDevice = 0.04, kLongestDevice = 1.0;   // longest side [m]
-constexpr double kLeastPower = 0.1;                              // of the largest load [W]
-constexpr double kMostPowerDensity = 300e3;                      // of the largest load, over the volume [W/m3]
-constexpr double kSlowestTip = 2.0, kFastestTip = 60.0;          // of an impeller at full speed [m/s]
-constexpr double kSlack = 2e-3;        // by which a place read off with a ruler may be wrong [m]
-constexpr double kMostOverlap = 0.2;   // of the smaller of two boxes [-]
+constexpr double kShortestDevice = 0.04, kLongestDevice = 1.0;  // longest side [m]
+constexpr double kLeastPower = 0.1;                             // of the largest load [W]
+constexpr double kMostPowerDensity = 300e3;                     // of the largest load, over the volume [W/m3]
+constexpr double kSlowestTip = 2.0, kFastestTip = 60.0;         // of an impeller at full speed [m/s]
+constexpr double kSlack = 2e-3;       // by which a place read off with a ruler may be wrong [m]
+constexpr double kMostOverlap = 0.2;  // of the smaller of two boxes [-]
 constexpr double kPi = 3.14159265358979323846;
 
 // A box that something takes up.
@@ -100,9 +101,10 @@ class Plausibility {
     for (const Item& item : expected_) {
       const std::string& path = item.node->text;
       if (used_.count(path) > 0) continue;
-      const bool source = path.compare(0, 8, "sources.") == 0 &&
-                          reader_.names["sources"].find(path.substr(8)) >= 0;
-      if (!source) reader_.warning(item, fmt::format("{} is not unusual here", in_quotes(path)), "take it out");
+      const bool source =
+          path.compare(0, 8, "sources.") == 0 && reader_.names["sources"].find(path.substr(8)) >= 0;
+      if (!source)
+        reader_.warning(item, fmt::format("{} is not unusual here", in_quotes(path)), "take it out");
     }
   }
 
@@ -172,17 +174,18 @@ class Plausibility {
     for (const geometry::Source& source : device_.sources) {
       if (!source.joints.empty() || source.shares.empty()) return;
       for (const geometry::HeatShare& share : source.shares) {
-        const bool leaves = share.into.kind == PlaceKind::fins &&
-                            at(device_.fin_stacks, share.into.index).exit_zone < 0;
+        const bool leaves =
+            share.into.kind == PlaceKind::fins && at(device_.fin_stacks, share.into.index).exit_zone < 0;
         if (!leaves && *share.share > 0.0) return;
       }
     }
     const Item& item = reader_.names["sources"].items[0];
     tell(item, "sources." + device_.sources[0].name + ".heats",
          "all heat leaves by fins, so that the air inside and the skin stay at the room's temperature",
-         fmt::format("a few per cent in the air around the chip would be usual: heats: {{{}: 5..10..20 %, ...}}, "
-                     "or `joins`",
-                     device_.zones.empty() ? "inside" : device_.zones[0].name));
+         fmt::format(
+             "a few per cent in the air around the chip would be usual: heats: {{{}: 5..10..20 %, ...}}, "
+             "or `joins`",
+             device_.zones.empty() ? "inside" : device_.zones[0].name));
   }
 
   std::vector<Body> all_bodies() {
@@ -222,8 +225,8 @@ class Plausibility {
   void check_apart(const std::vector<Body>& bodies) {
     for (std::size_t b = 1; b < bodies.size(); ++b) {
       const auto last = bodies.begin() + static_cast<std::ptrdiff_t>(b);
-      const auto other = std::find_if(bodies.begin(), last,
-                                      [&](const Body& each) { return lie_within(each, bodies[b]); });
+      const auto other =
+          std::find_if(bodies.begin(), last, [&](const Body& each) { return lie_within(each, bodies[b]); });
       if (other == last) continue;
       tell(bodies[b].item, bodies[b].what, fmt::format("lies within {}", other->what),
            bodies[b].is_placed ? "apart would be usual; check the two places"

@@ -15,7 +15,8 @@ constexpr const char* kCurlyQuotes[] = {"\u201C", "\u201D", "\u201E", "\u2018", 
 constexpr const char* kDashes[] = {"\u2013", "\u2014"};
 
 bool is_number(std::string_view text) {
-  return !text.empty() && std::all_of(text.begin(), text.end(), [](unsigned char c) { return std::isdigit(c); });
+  return !text.empty() &&
+         std::all_of(text.begin(), text.end(), [](unsigned char c) { return std::isdigit(c); });
 }
 
 bool starts_with_digit(std::string_view text) {
@@ -70,13 +71,17 @@ std::string lower(std::string_view text) {
 // Units as people write them. Only whole units count.
 std::string unit_meant(const std::string& unit) {
   static const std::pair<const char*, const char*> words[] = {
-      {"\"", "in"},         {"''", "in"},      {"\u2033", "in"},     {"zoll", "in"},    {"u/min", "rpm"},
-      {"upm", "rpm"},       {"1/min.", "rpm"}, {"tr/min", "rpm"},    {"giri/min", "rpm"}, {"watts", "W"},
-      {"watt", "W"},        {"w", "W"},        {"mw", "mW"},         {"kw", "kW"},      {"mm", "mm"},
-      {"cm", "cm"},         {"m", "m"},        {"rpm", "rpm"},       {"pa", "Pa"},      {"k", "K"},
-      {"\u00B0c", "\u00B0C"}, {"\u00B0f", "\u00B0F"}, {"m3/h", "m3/h"}, {"cfm", "cfm"}, {"l/s", "L/s"},
-      {"k/w", "K/W"},       {"w/k", "W/K"},    {"j/k", "J/K"},       {"m/s", "m/s"},    {"min.", "min"},
-      {"sec", "s"},         {"hrs", "h"}};
+      {"\"", "in"},           {"''", "in"},      {"\u2033", "in"},
+      {"zoll", "in"},         {"u/min", "rpm"},  {"upm", "rpm"},
+      {"1/min.", "rpm"},      {"tr/min", "rpm"}, {"giri/min", "rpm"},
+      {"watts", "W"},         {"watt", "W"},     {"w", "W"},
+      {"mw", "mW"},           {"kw", "kW"},      {"mm", "mm"},
+      {"cm", "cm"},           {"m", "m"},        {"rpm", "rpm"},
+      {"pa", "Pa"},           {"k", "K"},        {"\u00B0c", "\u00B0C"},
+      {"\u00B0f", "\u00B0F"}, {"m3/h", "m3/h"},  {"cfm", "cfm"},
+      {"l/s", "L/s"},         {"k/w", "K/W"},    {"w/k", "W/K"},
+      {"j/k", "J/K"},         {"m/s", "m/s"},    {"min.", "min"},
+      {"sec", "s"},           {"hrs", "h"}};
   const std::string folded = lower(unit);
   for (const auto& [said, meant] : words)
     if (folded == said && unit != meant) return meant;
@@ -103,7 +108,9 @@ bool replace_unit(std::string& text) {
 
 Meant meant_by(std::string_view given) {
   Meant out{std::string(bare(given)), ""};
-  const auto note = [&](const char* what) { out.wrong += (out.wrong.empty() ? "" : " and ") + std::string(what); };
+  const auto note = [&](const char* what) {
+    out.wrong += (out.wrong.empty() ? "" : " and ") + std::string(what);
+  };
   // One curly quote after a number is a mark for inch that a word processor has bent.
   const std::size_t mark = out.text.rfind("\u201D");
   const bool inch = mark != std::string::npos && mark + 3 == out.text.size() && mark > 0 &&
@@ -177,9 +184,8 @@ bool is_half_number(std::string_view key) {
 }
 
 bool begins_with_odd_blank(std::string_view text) {
-  return std::any_of(std::begin(kOddBlanks), std::end(kOddBlanks), [&](std::string_view blank) {
-    return text.substr(0, blank.size()) == blank;
-  });
+  return std::any_of(std::begin(kOddBlanks), std::end(kOddBlanks),
+                     [&](std::string_view blank) { return text.substr(0, blank.size()) == blank; });
 }
 
 }  // namespace tuft::casefile

@@ -1,5 +1,5 @@
-// What somebody probably meant by a value that cannot be read: signs of word processors, of other languages, of
-// data sheets. Nothing is read so; the message says how to write it.
+// What somebody probably meant by a value that cannot be read: signs of word processors, of other languages,
+// of data sheets. Nothing is read so; the message says how to write it.
 #pragma once
 
 #include <string>
@@ -34,6 +34,7 @@ bool begins_with_odd_blank(std::string_view text);
 /// True if a key is the second half of a number that a decimal comma has cut in two ("5 W").
 bool is_half_number(std::string_view key);
 /// What to do about it.
-inline constexpr const char* kWriteAPoint = "a comma ends a value between braces; write decimals after a point";
+inline constexpr const char* kWriteAPoint =
+    "a comma ends a value between braces; write decimals after a point";
 
 }  // namespace tuft::casefile

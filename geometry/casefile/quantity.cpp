@@ -295,8 +295,9 @@ Quantity meant_otherwise(std::string_view text, Dimension wanted, Quantity fault
   const Meant meant = meant_by(text);
   if (meant.wrong.empty() || !read_as_written(meant.text, wanted).ok()) return fault_as_written;
   const DimensionInfo& info = dimension_info(wanted);
-  return fault(fmt::format("{} {}; expected {} ({})", in_quotes(text), meant.wrong, info.article, info.examples),
-               fmt::format("write {}", meant.text));
+  return fault(
+      fmt::format("{} {}; expected {} ({})", in_quotes(text), meant.wrong, info.article, info.examples),
+      fmt::format("write {}", meant.text));
 }
 
 }  // namespace

@@ -231,8 +231,7 @@ double capacity_of_metal(const geometry::FinStack& fins) {
   constexpr double kBase = 1.5e-3;                         // [m]
   constexpr double kLeastCopper = 300.0;                   // [W/m/K]
   const double channel = *fins.gap + *fins.fin_thickness;
-  const double volume =
-      *fins.count * *fins.length * (*fins.fin_thickness * *fins.height + channel * kBase);
+  const double volume = *fins.count * *fins.length * (*fins.fin_thickness * *fins.height + channel * kBase);
   return volume * (*fins.conductivity > kLeastCopper ? kCopper : kAluminium);
 }
 

@@ -53,8 +53,8 @@ std::vector<geometry::Joint> read_joints(Reader& reader, const Item& map, const 
 
 // From a chip into its board, and from the board's two sides, together as large as the largest face of the
 // chassis, into the air by slow air and radiation. Judgement, as the film of the skin's inner side.
-constexpr double kIntoBoard = 5.0;    // [K/W]
-constexpr double kBoardFilm = 8.0;    // [W/m2/K]
+constexpr double kIntoBoard = 5.0;  // [K/W]
+constexpr double kBoardFilm = 8.0;  // [W/m2/K]
 constexpr const char* kWayWhy =
     "no way for heat into the air inside is written: through the board under the chip (5 K/W) and off it "
     "(8 W/(m2 K) over the largest face of the chassis); judgement";

@@ -304,7 +304,8 @@ std::string list_meant(const Node& node, const Key& row, int least) {
   const auto reads = [&](const std::string& text) { return read_quantity(text, row.dimension).ok(); };
   const bool counts = static_cast<int>(texts.size()) >= least && static_cast<int>(texts.size()) <= row.count;
   if (texts.empty() || !counts || !std::all_of(texts.begin(), texts.end(), reads)) return "";
-  const char* why = node.kind == Node::Kind::list ? " (a comma parts items; decimals stand after a point)" : "";
+  const char* why =
+      node.kind == Node::Kind::list ? " (a comma parts items; decimals stand after a point)" : "";
   return fmt::format("write [{}]{}", fmt::join(texts, ", "), why);
 }
 

@@ -170,7 +170,7 @@ Capacities capacities_of(const Case& content, const HeatLayout& layout) {
 }
 
 // The case with every heat capacity at one end of its spread.
-Case with_capacities(Case content, double geometry::Value::* end) {
+Case with_capacities(Case content, double geometry::Value::*end) {
   const auto set = [&](geometry::Value& capacity) { capacity = geometry::Value(capacity.*end); };
   for (geometry::Source& source : content.device.sources) set(source.capacity);
   for (geometry::Part& part : content.device.parts) set(part.capacity);

@@ -80,8 +80,8 @@ struct WarmUp {
   std::vector<int> zone, source, part, fins, skin;
   /// The parts of each zone's air, by indices into History::temperature, and their shares of it.
   std::vector<std::vector<ZonePart>> zone_parts;
-  std::vector<int> fan;   ///< index into History::fan_speed of each fan
-  double ambient = 0.0;   ///< [K]
+  std::vector<int> fan;  ///< index into History::fan_speed of each fan
+  double ambient = 0.0;  ///< [K]
   Capacities capacities = Capacities::known;
 };
 

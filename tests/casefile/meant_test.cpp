@@ -1,5 +1,5 @@
-// Values written as word processors, other languages and data sheets write them: each gets the message that says
-// how to write it here, and none is read as something else.
+// Values written as word processors, other languages and data sheets write them: each gets the message that
+// says how to write it here, and none is read as something else.
 #include <catch2/catch.hpp>
 
 #include <string>

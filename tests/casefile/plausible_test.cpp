@@ -12,12 +12,15 @@ namespace {
 
 std::string boxed(const std::string& size, const std::string& power, const std::string& more = "") {
   return "tuft: 1\n"
-         "device: {name: Box, size: " + size + "}\n"
+         "device: {name: Box, size: " +
+         size +
+         "}\n"
          "vents:\n"
          "  in: {face: left, from-front: 4 mm, from-base: 2 mm, size: [5 mm, 4 mm], cover: open}\n"
          "  out: {face: right, from-front: 4 mm, from-base: 2 mm, size: [5 mm, 4 mm], cover: open}\n"
          "sources: {chip: {}}\n"
-         "loads: {on: {power: {chip: " + power + "}}}\n" + more;
+         "loads: {on: {power: {chip: " +
+         power + "}}}\n" + more;
 }
 
 // A fan and fins behind the right face of a notebook; `fan` and `fins` are added to their keys.
@@ -27,10 +30,15 @@ std::string finned(const std::string& fan, const std::string& fins, const std::s
          "vents:\n"
          "  in: {face: base, centre: [100 mm, 100 mm], size: [60 mm, 40 mm], cover: perforated}\n"
          "  out: {face: right, centre: [100 mm, 10 mm], size: [60 mm, 8 mm], cover: slots, behind: stack}\n"
-         "fins: {stack: {channels: 40, height: 8 mm, length: 20 mm, " + fins + "}}\n"
-         "fans: {main: {kind: blower, draws-from: inside, blows-into: stack, speed: 4000 rpm, " + fan + "}}\n"
+         "fins: {stack: {channels: 40, height: 8 mm, length: 20 mm, " +
+         fins +
+         "}}\n"
+         "fans: {main: {kind: blower, draws-from: inside, blows-into: stack, speed: 4000 rpm, " +
+         fan +
+         "}}\n"
          "sources: {chip: {joins: {stack: 0.5 K/W}}}\n"
-         "loads: {on: {power: {chip: 45 W}, fans: {main: full}}}\n" + more;
+         "loads: {on: {power: {chip: 45 W}, fans: {main: full}}}\n" +
+         more;
 }
 
 constexpr const char* kFan = "diameter: 50 mm, thickness: 6 mm, at: [200 mm, 100 mm, 10 mm]";
@@ -90,8 +98,8 @@ TEST_CASE("a passage longer than the chassis is told") {
   const auto with = [](const std::string& length) {
     std::string text = two_zones();
     const std::string mark = "size: [60 mm, 10 mm]}";
-    return messages(read(text.replace(text.find(mark), mark.size(),
-                                      "size: [60 mm, 10 mm], length: " + length + "}")));
+    return messages(
+        read(text.replace(text.find(mark), mark.size(), "size: [60 mm, 10 mm], length: " + length + "}")));
   };
   CHECK_THAT(with("900 mm"), Contains("passages.door.length") && Contains("longer than the chassis"));
   CHECK(with("90 mm") == "");
@@ -130,7 +138,8 @@ TEST_CASE("heat by fixed shares into fins alone is told: the air inside would st
     std::string changed = text;
     return messages(read(changed.replace(changed.find(mark), mark.size(), "heats: " + heats)));
   };
-  CHECK_THAT(with("{stack: 100 %}"), Contains("sources.chip.heats") && Contains("stay at the room's temperature"));
+  CHECK_THAT(with("{stack: 100 %}"),
+             Contains("sources.chip.heats") && Contains("stay at the room's temperature"));
   CHECK(with("{stack: 90 %, inside: 10 %}") == "");
 }
 

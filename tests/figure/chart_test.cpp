@@ -233,7 +233,8 @@ TEST_CASE("a long subtitle takes more lines, and none of it is cut") {
   chart.title = "Long";
   chart.width = 480.0;
   chart.subtitle =
-      "bench: on-right-edge, hung or held free on all sides, load idle, lid 110°, with the room at 21.0 °C and "
+      "bench: on-right-edge, hung or held free on all sides, load idle, lid 110°, with the room at 21.0 °C "
+      "and "
       "the fans at the speeds their tables give";
   chart.quantity = "flow";
   Bar bar;
@@ -241,7 +242,8 @@ TEST_CASE("a long subtitle takes more lines, and none of it is cut") {
   bar.value = 1.0;
   chart.bars = {bar};
   const std::string document = bar_chart(chart);
-  for (const char* word : {"on-right-edge,", "tables", "give"}) CHECK(document.find(word) != std::string::npos);
+  for (const char* word : {"on-right-edge,", "tables", "give"})
+    CHECK(document.find(word) != std::string::npos);
 }
 
 TEST_CASE("bars run from zero to their value, whiskers over their interval") {

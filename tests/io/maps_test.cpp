@@ -47,8 +47,8 @@ TEST_CASE("maps have the vents where the case has them, with the field's roles")
 TEST_CASE("a map of one value all over is known for it, and what is measurable is none") {
   figure::FieldMap map = layer_map(rooms(), 0, MapQuantity::temperature, map_lines(rooms()));
   CHECK_FALSE(is_uniform(map, MapQuantity::temperature));
-  const std::size_t air = static_cast<std::size_t>(
-      std::find(map.solid.begin(), map.solid.end(), false) - map.solid.begin());
+  const std::size_t air =
+      static_cast<std::size_t>(std::find(map.solid.begin(), map.solid.end(), false) - map.solid.begin());
   std::fill(map.values.begin(), map.values.end(), 21.0);
   map.values[air] = 21.04;
   CHECK(is_uniform(map, MapQuantity::temperature));

@@ -243,7 +243,8 @@ TEST_CASE("hostile names keep the overview whole") {
   CHECK(widest(text) <= 80);
 }
 
-TEST_CASE("an even number of steady states is said, since one of them is probably missing; an odd one is not") {
+TEST_CASE(
+    "an even number of steady states is said, since one of them is probably missing; an odd one is not") {
   Run run = test::sample_run();
   study::States& states = run.conditions.front().states;
   states.looked_for = true;

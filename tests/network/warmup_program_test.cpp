@@ -97,8 +97,8 @@ loads: {play: {power: {processor: 150 W}, fans: {main: full}}}
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
   const auto result = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"))["warmup"];
-  // 44 x 90 mm x (0.5 mm x 45 mm + 2.5 mm x 1.5 mm) of aluminium at 2.44 J/(cm3 K). Its rise above the room falls
-  // short of its end by one exponential, C times the rise by the power, until 1 K is left.
+  // 44 x 90 mm x (0.5 mm x 45 mm + 2.5 mm x 1.5 mm) of aluminium at 2.44 J/(cm3 K). Its rise above the room
+  // falls short of its end by one exponential, C times the rise by the power, until 1 K is left.
   const double capacity = 44 * 0.09 * (0.5e-3 * 0.045 + 2.5e-3 * 1.5e-3) * 2.44e6;
   double rise = 0.0;
   for (const auto& part : result["parts"])
@@ -125,7 +125,8 @@ loads: {on: {power: {chip: 5 W}}}
     CHECK(run.status == 0);
     return run.out;
   };
-  CHECK_THAT(with(""), Contains("The soak time is not known") && Contains("write `capacity`") && !Contains("Soak "));
+  CHECK_THAT(with(""),
+             Contains("The soak time is not known") && Contains("write `capacity`") && !Contains("Soak "));
   CHECK(nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"))["warmup"]["soak_s"].is_null());
   CHECK_THAT(with(", capacity: 12 J/K"), Contains("Soak "));
 }

@@ -406,6 +406,8 @@ TEST_CASE("the caution is one line, and help has the whole") {
   const Outcome help = run_tuft({"--help"}, scratch.path());
   CHECK_THAT(help.out, Contains("not a safety assessment") && Contains("local rules"));
   const std::string cautious = std::string(TUFT_SOURCE_DIR) + "/cases/open-box.yaml";
-  const Outcome run = run_tuft({"predict", cautious, "--samples", "0", "--details", "--no-files"}, scratch.path());
-  CHECK_THAT(run.out, Contains("Caution: no safety assessment.") && !Contains("do not leave a running device"));
+  const Outcome run =
+      run_tuft({"predict", cautious, "--samples", "0", "--details", "--no-files"}, scratch.path());
+  CHECK_THAT(run.out,
+             Contains("Caution: no safety assessment.") && !Contains("do not leave a running device"));
 }

@@ -37,9 +37,12 @@ std::vector<std::string> csv_cells(const std::string& line) {
   std::vector<std::string> cells(1);
   bool quoted = false;
   for (const char c : line) {
-    if (c == '"') quoted = !quoted;
-    else if (c == ',' && !quoted) cells.emplace_back();
-    else if (c != '\r') cells.back() += c;
+    if (c == '"')
+      quoted = !quoted;
+    else if (c == ',' && !quoted)
+      cells.emplace_back();
+    else if (c != '\r')
+      cells.back() += c;
   }
   return cells;
 }
@@ -103,7 +106,8 @@ void check_flow_words(const std::string& words, double inflow, double outflow, d
   std::size_t seen = 0;
   for (auto it = std::sregex_iterator(words.begin(), words.end(), one); it != std::sregex_iterator(); ++it) {
     const double litres = 1000.0 / density * ((*it)[3] == "mL" ? 1000.0 : 1.0);
-    const bool out = (*it)[1] == "out " || (*it)[4] == " out" || words.find("lets air out") != std::string::npos;
+    const bool out =
+        (*it)[1] == "out " || (*it)[4] == " out" || words.find("lets air out") != std::string::npos;
     CHECK(as_printed((*it)[2], litres * (out ? outflow : inflow)));
     ++seen;
   }
@@ -111,10 +115,14 @@ void check_flow_words(const std::string& words, double inflow, double outflow, d
 }
 
 void check_csv(const json& condition, const std::vector<Row>& vents, const std::vector<Row>& temperatures) {
-  static const std::pair<const char*, const char*> numbers[] = {
-      {"share [-]", "share"}, {"face velocity [m/s]", "face_velocity_m_s"}, {"gross in [kg/s]", "inflow_kg_s"},
-      {"gross out [kg/s]", "outflow_kg_s"}, {"pressure [Pa]", "pressure_Pa"}, {"fan head [Pa]", "fan_head_Pa"},
-      {"buoyancy head [Pa]", "buoyancy_head_Pa"}, {"span head [Pa]", "span_head_Pa"}};
+  static const std::pair<const char*, const char*> numbers[] = {{"share [-]", "share"},
+                                                                {"face velocity [m/s]", "face_velocity_m_s"},
+                                                                {"gross in [kg/s]", "inflow_kg_s"},
+                                                                {"gross out [kg/s]", "outflow_kg_s"},
+                                                                {"pressure [Pa]", "pressure_Pa"},
+                                                                {"fan head [Pa]", "fan_head_Pa"},
+                                                                {"buoyancy head [Pa]", "buoyancy_head_Pa"},
+                                                                {"span head [Pa]", "span_head_Pa"}};
   const std::string name = condition.at("name");
   for (const json& vent : condition.at("vents")) {
     const Row& row = row_where(vents, {{"condition", name}, {"vent", vent.at("vent")}});
@@ -126,8 +134,8 @@ void check_csv(const json& condition, const std::vector<Row>& vents, const std::
   }
   for (const json& source : condition.at("sources")) {
     if (source.at("temperature_K").is_null()) continue;
-    const Row& row = row_where(temperatures,
-                               {{"condition", name}, {"kind", "source"}, {"name", source.at("source")}});
+    const Row& row =
+        row_where(temperatures, {{"condition", name}, {"kind", "source"}, {"name", source.at("source")}});
     CHECK(std::stod(row.at("temperature [K]")) == Approx(source.at("temperature_K").get<double>()));
     CHECK(row.at("state") == source.at("state"));
   }
@@ -179,7 +187,8 @@ void check_figure(const json& condition, const std::string& svg) {
       ++compared;
     }
     std::smatch words;
-    REQUIRE(std::regex_search(svg, words, std::regex(name + " \\([a-z]+\\): ((?:both ways: )?[^:]*?)\\. ?[a-z<]")));
+    REQUIRE(std::regex_search(svg, words,
+                              std::regex(name + " \\([a-z]+\\): ((?:both ways: )?[^:]*?)\\. ?[a-z<]")));
     if (vent.at("role") == "idle") continue;
     check_flow_words(words[1], vent.at("inflow_kg_s"), vent.at("outflow_kg_s"), density);
   }
@@ -203,7 +212,8 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
     REQUIRE(run.status == 0);
     return "\n" + run.out;
   };
-  const std::string text = at_scratch({"predict", slim_notebook_file(), "--samples", "0", "--details", "--out", "p"});
+  const std::string text =
+      at_scratch({"predict", slim_notebook_file(), "--samples", "0", "--details", "--out", "p"});
   const json results = json::parse(bytes_of(scratch.path() / "p/results.json"));
   const auto vents = csv_rows(bytes_of(scratch.path() / "p/vents.csv"));
   const auto temperatures = csv_rows(bytes_of(scratch.path() / "p/temperatures.csv"));
@@ -217,7 +227,8 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
     check_csv(condition, vents, temperatures);
     const std::string block = block_of(text, name);
     check_details(condition, block.substr(block.find("\n  vent ")));
-    for (const char* key : {"vents", "sources", "skin", "zones", "fans", "summary", "warnings", "circumstances"})
+    for (const char* key :
+         {"vents", "sources", "skin", "zones", "fans", "summary", "warnings", "circumstances"})
       CHECK(page.at("conditions")[c].at(key) == condition.at(key));
     // The sentence above the tables names each vent on the side its role says.
     CHECK_THAT(text, Contains("\n" + name + ": "));
@@ -230,14 +241,16 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
 TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and words") {
   const Scratch scratch;
   const Outcome run =
-      run_tuft({"bench", slim_notebook_file(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
+      run_tuft({"bench", slim_notebook_file(), "--condition", "bench", "--against", "use-idle", "--out", "b"},
+               scratch.path());
   INFO(run.err);
   REQUIRE(run.status == 0);
   const json bench = json::parse(bytes_of(scratch.path() / "b/results.json")).at("bench");
   const auto rows = csv_rows(bytes_of(scratch.path() / "b/bench.csv"));
   const auto strips = csv_rows(bytes_of(scratch.path() / "b/strips.csv"));
   const std::string svg = bytes_of(scratch.path() / "b/bench.svg");
-  const std::string in_use = svg.substr(svg.find("In use: "), svg.find("At the bench: ") - svg.find("In use: "));
+  const std::string in_use =
+      svg.substr(svg.find("In use: "), svg.find("At the bench: ") - svg.find("In use: "));
   const std::string at_bench = svg.substr(svg.find("At the bench: "));
   REQUIRE_FALSE(bench.at("vents").empty());
   for (const json& vent : bench.at("vents")) {
@@ -283,10 +296,12 @@ TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and wo
 
 TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads alike") {
   const Scratch scratch;
-  const Outcome predicted = run_tuft({"predict", slim_notebook_file(), "--samples", "0", "--condition", "use", "--details",
-                                      "--out", "p"}, scratch.path());
+  const Outcome predicted = run_tuft(
+      {"predict", slim_notebook_file(), "--samples", "0", "--condition", "use", "--details", "--out", "p"},
+      scratch.path());
   const Outcome bench =
-      run_tuft({"bench", slim_notebook_file(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
+      run_tuft({"bench", slim_notebook_file(), "--condition", "bench", "--against", "use-idle", "--out", "b"},
+               scratch.path());
   const std::string vents = bytes_of(scratch.path() / "p/vents.csv");
   for (const char* head : {"fan head", "buoyancy head", "span head"}) {
     INFO(head);
@@ -294,5 +309,6 @@ TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads 
     CHECK_THAT(bench.out, Contains(head));
     CHECK_THAT(vents, Contains(std::string(head) + " [Pa]"));
   }
-  for (const char* other : {"by warm air  ", "over its height  "}) CHECK_THAT(predicted.out, !Contains(other));
+  for (const char* other : {"by warm air  ", "over its height  "})
+    CHECK_THAT(predicted.out, !Contains(other));
 }

@@ -75,8 +75,8 @@ std::string drawn_for(DeviceDrawing drawing, const PictureSize& size) {
     drawing.width = width;
     const std::string document = figure::device_drawing(drawing);
     const figure::Point is = figure::document_size(document);
-    const double words = std::min(kSmallestWords * figure::framed_scale(is, size.width, size.height),
-                                  kLegible * size.height);
+    const double words =
+        std::min(kSmallestWords * figure::framed_scale(is, size.width, size.height), kLegible * size.height);
     const double miss = std::abs(std::log(is.x / is.y) - wanted);
     const bool larger = words > 1.001 * best_words, as_large = words > 0.999 * best_words;
     if (!larger && !(as_large && miss < best_miss)) continue;
@@ -130,7 +130,8 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   for (const auto& part : result.parts) add(part.name, part.temperature, "");
   for (const auto& skin : result.skins)
     add(io::at(run.content.device.skins, skin.skin).name, skin.temperature,
-        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit)), skin.lies_on ? 0.0 : skin.limit);
+        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit)),
+        skin.lies_on ? 0.0 : skin.limit);
   for (const auto& zone : result.zones) add("air of " + zone.name, zone.temperature, "");
   return figure::bar_chart(chart);
 }

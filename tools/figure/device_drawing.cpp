@@ -116,7 +116,8 @@ std::string device_drawing(const DeviceDrawing& drawing) {
   // A page has a heading of its own; there the title is but a part of the alt text.
   const bool in_page = drawing.surroundings == Surroundings::page;
   const Heading heading = in_page ? Heading{} : Heading{drawing.title, drawing.subtitle, ""};
-  const DeviceLayout layout = lay_out_device(drawing, in_page ? 0.0 : heading_bottom(heading, drawing.width) + 6.0);
+  const DeviceLayout layout =
+      lay_out_device(drawing, in_page ? 0.0 : heading_bottom(heading, drawing.width) + 6.0);
   const double largest = largest_flow(drawing.device, drawing.flows);
   const double pixels_per_flow = largest > 0.0 ? kLongestArrow / largest : 0.0;
   const std::vector<KeyEntry> key = key_of(drawing, layout.scale, pixels_per_flow);

@@ -8,7 +8,7 @@ namespace tuft::figure {
 namespace {
 
 constexpr double kTitle = 18.0, kSubtitle = 13.0, kNote = 12.0, kNoteLine = 16.0;  // [px]
-constexpr double kSubtitleLine = 17.0;  // [px]
+constexpr double kSubtitleLine = 17.0;                                             // [px]
 constexpr std::size_t kMostSubtitleLines = 3;
 constexpr double kNoteFoot = 10.0;  // below the last line of small print [px]
 

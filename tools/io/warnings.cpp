@@ -130,8 +130,9 @@ std::string source_finding(const study::SourceResult& source) {
 std::string parity_words(const study::States& states) {
   const int found = states.stable + states.unstable;
   if (found % 2 != 0) return "";
-  return fmt::format(" {} were found, {} of them unstable; their number is mostly odd, so one is probably missing.",
-                     found, states.unstable);
+  return fmt::format(
+      " {} were found, {} of them unstable; their number is mostly odd, so one is probably missing.", found,
+      states.unstable);
 }
 
 void add_states(const ConditionResult& result, Findings& findings) {
@@ -160,8 +161,8 @@ std::string stagnant_words(const study::ConditionResult& result) {
       percent_text(result.through_still_air));
 }
 
-// Silicon is mostly limited to 85 °C to 125 °C by its maker, and no logic to more than 175 °C: common practice,
-// no source.
+// Silicon is mostly limited to 85 °C to 125 °C by its maker, and no logic to more than 175 °C: common
+// practice, no source.
 constexpr double kMostForSilicon = 448.15;  // [K]
 constexpr double kColder = 0.5;             // below the room [K]: nothing here cools anything below it
 
@@ -170,20 +171,23 @@ std::string heat_doubt(const ConditionResult& result, const study::SourceResult&
   const std::string name = printable(source.name);
   const std::string confirm = "; if it is so, write expected: [sources." + name + "].";
   if (source.temperature > kMostForSilicon)
-    return fmt::format("{} gets {}, more than silicon bears. Up to 125 °C would be usual; check its power and "
-                       "its joins{}",
-                       name, whole_degrees(source.temperature), confirm);
+    return fmt::format(
+        "{} gets {}, more than silicon bears. Up to 125 °C would be usual; check its power and "
+        "its joins{}",
+        name, whole_degrees(source.temperature), confirm);
   if (source.temperature < result.ambient_temperature - kColder)
-    return fmt::format("{} gets {}, colder than the room, which nothing in a chassis makes it; check the room "
-                       "and the joins{}",
-                       name, whole_degrees(source.temperature), confirm);
+    return fmt::format(
+        "{} gets {}, colder than the room, which nothing in a chassis makes it; check the room "
+        "and the joins{}",
+        name, whole_degrees(source.temperature), confirm);
   return "";
 }
 
 void add_doubts(const Run& run, const ConditionResult& result, Findings& findings) {
   for (const study::SourceResult& source : result.sources) {
     const std::string doubt = heat_doubt(result, source);
-    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name)) findings.add(doubt, result);
+    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name))
+      findings.add(doubt, result);
   }
 }
 
@@ -264,10 +268,10 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
                         printable(states.place))};
   if (states.others.empty() && states.unstable % 2 == 0) return {};
   if (states.others.empty()) return {"One stable steady state was found." + parity_words(states)};
-  std::vector<std::string> words = {
-      fmt::format("{} steady states exist here. The one that a cold start reaches is shown{}.{}", states.stable,
-                  states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip),
-                  parity_words(states))};
+  std::vector<std::string> words = {fmt::format(
+      "{} steady states exist here. The one that a cold start reaches is shown{}.{}", states.stable,
+      states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip),
+      parity_words(states))};
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
   return words;
 }
