@@ -312,3 +312,25 @@ TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads 
   for (const char* other : {"by warm air  ", "over its height  "})
     CHECK_THAT(predicted.out, !Contains(other));
 }
+
+TEST_CASE("every word of a figure of one view is at least 18 pixels high at 1080 lines") {
+  const Scratch scratch;
+  for (const char* what : {"plan", "base", "temperatures", "roles"}) {
+    const std::string file = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
+    const Outcome run =
+        run_tuft({"figure", file, "--condition", "use", "--what", what, "--out", "f"}, scratch.path());
+    INFO(what << run.err);
+    REQUIRE(run.status == 0);
+    const std::string svg = bytes_of(scratch.path() / ("f/use-" + std::string(what) + ".svg"));
+    std::smatch inner;
+    REQUIRE(std::regex_search(svg, inner,
+                              std::regex("<svg x=[^>]* width=\"([0-9.]+)\"[^>]*viewBox=\"0 0 ([0-9.]+)")));
+    const double scale = std::stod(inner[1]) / std::stod(inner[2]);
+    const std::regex size("font-size=\"([0-9.]+)\"");
+    int words = 0;
+    for (auto it = std::sregex_iterator(svg.begin(), svg.end(), size); it != std::sregex_iterator();
+         ++it, ++words)
+      CHECK(std::stod((*it)[1]) * scale >= 18.0);
+    CHECK(words > 5);
+  }
+}
