@@ -7,6 +7,7 @@
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/read_whole.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/utf8.hpp"

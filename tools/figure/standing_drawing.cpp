@@ -259,7 +259,8 @@ std::string turned_drawing(const StandingDrawing& drawing, const Heading& headin
   const std::vector<KeyEntry> key = key_of(drawing);
   const double inner = drawing.width - 2.0 * kPageEdge;
   const double note_top = height - note_height(heading, drawing.width);
-  const double key_top = note_top - kLine - key_height(key, inner) - 2.0, top = heading_bottom(heading);
+  const double key_top = note_top - kLine - key_height(key, inner) - 2.0,
+               top = heading_bottom(heading, drawing.width);
   require("turned drawing", key_top - top >= kLeastHeight, "it is too low for what stands around it");
   Svg svg(drawing.width, height, clean(drawing.title),
           isolated(drawing.device.name) + ", turned " + turned + "." +
