@@ -136,6 +136,19 @@ void add_states(const ConditionResult& result, Findings& findings) {
                              result.states.stable),
                  result);
   }
+  if (!result.states.left_out.empty())
+    findings.add("other steady states were searched for in part only: " + printable(result.states.left_out) +
+                     ".",
+                 result);
+}
+
+// Vents that do next to nothing each, and much of it all together.
+void add_idle_group(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
+  const IdleGroup group = idle_group(content, result);
+  if (group.vents.empty()) return;
+  findings.add(fmt::format("{} do next to nothing each, but carry {} of the air together.",
+                           few_vents(content, group.vents), percent_text(group.share)),
+               result);
 }
 
 bool is_stagnant(const study::ConditionResult& result) {
@@ -152,6 +165,7 @@ std::string stagnant_words(const study::ConditionResult& result) {
 
 void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
   add_states(result, findings);
+  add_idle_group(content, result, findings);
   if (is_stagnant(result)) findings.add(stagnant_words(result), result);
   for (const study::SourceResult& source : result.sources)
     if (source.state != SourceState::full) findings.add(source_finding(source), result);
@@ -225,10 +239,13 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
   if (states.stable == 0)
     return {fmt::format("No stable steady state was found: at {} the flow would keep changing.",
                         printable(states.place))};
-  if (states.others.empty()) return {};
-  std::vector<std::string> words = {
+  std::vector<std::string> words;
+  if (!states.left_out.empty())
+    words.push_back("Other steady states were searched for in part only: " + printable(states.left_out) + ".");
+  if (states.others.empty()) return words;
+  words.push_back(
       fmt::format("{} steady states exist here. The one that a cold start reaches is shown{}.", states.stable,
-                  states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip))};
+                  states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip)));
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
   return words;
 }
