@@ -33,7 +33,8 @@ constexpr double kHotter = 80.0;         // than the room, in the hot start [K]
 constexpr double kForcedWarming = 30.0;  // of the air of a forced flow that takes all the power along [K]
 constexpr double kSameWay = 0.3;         // share of the forced flow from which on the cold state goes its way
 constexpr int kHeatRounds = 30;
-constexpr std::size_t kMostLoops = 24;  // driven either way; each costs two solves
+// Loops driven either way; each costs two solves, of which one takes long where there are very many openings.
+constexpr std::size_t kMostLoops = 24, kMostLoopsOfLarge = 4, kLargeNetwork = 500;
 
 // Circulations: every element that does not belong to a tree of openings grown from the room closes a loop.
 class Loops {
@@ -108,6 +109,7 @@ bool heat_up(Equations& eq, State& x) {
 // spread evenly over the height at which the loop is closed. In the order of the graph.
 std::vector<int> chosen_loops(const Graph& graph, const std::vector<int>& all) {
   if (all.size() <= kMostLoops) return all;
+  const std::size_t most = all.size() < kLargeNetwork ? kMostLoops : kMostLoopsOfLarge;
   const int n_openings = static_cast<int>(graph.openings.size());
   const auto area = [&](int e) { return e < n_openings ? at(graph.openings, e).area : HUGE_VAL; };
   const auto height = [&](int e) {
@@ -119,12 +121,12 @@ std::vector<int> chosen_loops(const Graph& graph, const std::vector<int>& all) {
   const auto larger = [&](int a, int b) { return area(a) > area(b); };
   const auto lower = [&](int a, int b) { return height(a) < height(b); };
   std::stable_sort(left.begin(), left.end(), larger);
-  const auto half = left.begin() + kMostLoops / 2;
+  const auto half = left.begin() + static_cast<std::ptrdiff_t>(most / 2);
   std::vector<int> chosen(left.begin(), half);
   left.erase(left.begin(), half);
   std::stable_sort(left.begin(), left.end(), lower);
-  constexpr std::size_t kOthers = kMostLoops - kMostLoops / 2;
-  for (std::size_t i = 0; i < kOthers; ++i) chosen.push_back(left[i * (left.size() - 1) / (kOthers - 1)]);
+  const std::size_t others = most - most / 2;
+  for (std::size_t i = 0; i < others; ++i) chosen.push_back(left[i * (left.size() - 1) / (others - 1)]);
   std::sort(chosen.begin(), chosen.end());
   return chosen;
 }
