@@ -313,8 +313,7 @@ bool newton(const Model& model, const Held& held, State& guess) {
       if (change.size() == 0 || !change.allFinite()) return false;
       u += change;
     } else {
-      const MatrixXd m =
-          row_scale.cwiseInverse().asDiagonal() * point.jacobian(u).matrix * unit.asDiagonal();
+      const MatrixXd m = row_scale.cwiseInverse().asDiagonal() * point.jacobian(u).matrix * unit.asDiagonal();
       const VectorXd d = numerics::DenseLu(m).solve(-residual.cwiseQuotient(row_scale));
       if (!d.allFinite()) return false;
       u += d.cwiseProduct(unit);

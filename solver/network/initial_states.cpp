@@ -83,7 +83,8 @@ class Loops {
   std::vector<int> closing_;
 };
 
-// The change of temperatures that a step of Newton's method asks for at given flows; empty where there is none.
+// The change of temperatures that a step of Newton's method asks for at given flows; empty where there is
+// none.
 VectorXd heat_change(Equations& eq, const State& x, LinearStep& large) {
   const int n = eq.n_temperatures();
   if (is_large(eq)) return large.compute_heat(eq, x) ? large.correction().temperature : VectorXd();

@@ -46,7 +46,8 @@ struct Starts {
 
 /// Starts around the state a cold start has reached, `cold`, in a model with its limits applied: everything
 /// hot; each loop of the network (one for every element that closes a ring of others) with its flow driven
-/// either way until it is warm, at most 24 loops, of 500 or more 4. Flows that go the cold state's way already are left out.
+/// either way until it is warm, at most 24 loops, of 500 or more 4. Flows that go the cold state's way
+/// already are left out.
 Starts starts_around(const Model& model, const State& cold);
 
 }  // namespace tuft::network

@@ -57,8 +57,8 @@ class LinearStep {
   StepNorms step_norms(const Equations& equations, const State& x, const Inertia& inertia,
                        bool frozen_temperature);
 
-  /// The Jacobian last assembled, scaled by Scales: rows and columns fans, pressures, temperatures. Only where
-  /// the storage is dense.
+  /// The Jacobian last assembled, scaled by Scales: rows and columns fans, pressures, temperatures. Only
+  /// where the storage is dense.
   const Eigen::MatrixXd& matrix() const { return matrix_; }
   int first_temperature() const { return first_temperature_; }
 
@@ -87,8 +87,8 @@ class LinearStep {
 
   int n_openings_, n_flows_, n_nodes_, n_temperatures_, first_temperature_, size_;
   bool is_sparse_;
-  Eigen::MatrixXd matrix_;                                 // where dense
-  std::vector<numerics::Entry> entries_, block_;           // where sparse
+  Eigen::MatrixXd matrix_;                        // where dense
+  std::vector<numerics::Entry> entries_, block_;  // where sparse
   numerics::SparseLu flow_sparse_, heat_sparse_, full_sparse_;
   Eigen::VectorXd right_, solution_;
   Eigen::VectorXd row_factor_, residual_, inertia_;  // of all rows, the openings' too; unscaled

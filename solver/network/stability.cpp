@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
+#include <utility>
 #include <vector>
 
 #include "solver/network/jacobian.hpp"
@@ -127,8 +129,8 @@ VectorXd masses(const Equations& equations) {
   return mass;
 }
 
-// What stands on the diagonal of a held temperature: its balance is "the temperature is the given one", in the
-// residual's own unit.
+// What stands on the diagonal of a held temperature: its balance is "the temperature is the given one", in
+// the residual's own unit.
 double held_slope(const Equations& equations) {
   return -equations.scales().heat / equations.scales().temperature;
 }
@@ -195,7 +197,8 @@ RealMode mode_near(const Equations& equations, const State& x, double rate, cons
   numerics::SparseLu lu;
   if (!factor_implicit(equations, x, rate, mass, lu)) return mode;
   VectorXd v(mass.size());
-  for (Eigen::Index i = 0; i < v.size(); ++i) v[i] = equations.unit_scale()[i] * std::cos(1.0 + 3.0 * static_cast<double>(i));
+  for (Eigen::Index i = 0; i < v.size(); ++i)
+    v[i] = equations.unit_scale()[i] * std::cos(1.0 + 3.0 * static_cast<double>(i));
   for (int i = 0; i < kTurns && mode.left > kEnough; ++i) {
     v /= std::sqrt(v.dot(mass.cwiseProduct(v)));
     const VectorXd weighed = mass.cwiseProduct(v);

@@ -35,8 +35,9 @@ struct TransientJacobian {
 TransientJacobian transient_jacobian(const Equations& equations, const State& x);
 
 /// d of (M rate - J) d = F at the state last evaluated, which is `x`, for networks too large for a dense J:
-/// an implicit Euler step of 1 / `rate` seconds, Newton's method with a rate of 0. Rows and columns are scaled
-/// by the equations' own scales. `lu` keeps the order of columns from call to call. Empty where singular.
+/// an implicit Euler step of 1 / `rate` seconds, Newton's method with a rate of 0. Rows and columns are
+/// scaled by the equations' own scales. `lu` keeps the order of columns from call to call. Empty where
+/// singular.
 Eigen::VectorXd sparse_change(const Equations& equations, const State& x, double rate,
                               numerics::SparseLu& lu);
 

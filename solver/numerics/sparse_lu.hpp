@@ -18,8 +18,8 @@ struct Entry {
   double value = 0.0;
 };
 
-/// LU factors of a square sparse matrix with partial pivoting by columns (Eigen's supernodal SparseLU, columns
-/// in the COLAMD order). The order is kept while the pattern of entries stays the same.
+/// LU factors of a square sparse matrix with partial pivoting by columns (Eigen's supernodal SparseLU,
+/// columns in the COLAMD order). The order is kept while the pattern of entries stays the same.
 class SparseLu {
  public:
   SparseLu();

@@ -185,8 +185,8 @@ ConditionResult predict_in_pose(const Case& content, int condition, const geomet
 
 namespace {
 
-// Marks what one vent does for less than two degrees between two other things. What it does at either end of the
-// sweep may last longer than the sweep shows.
+// Marks what one vent does for less than two degrees between two other things. What it does at either end of
+// the sweep may last longer than the sweep shows.
 void mark_passing(SweepResult& sweep, std::size_t vent) {
   const auto state = [&](std::size_t i) {
     const ConditionResult& result = sweep.points[i].result;

@@ -50,7 +50,7 @@ Graph grid(const Power& power) {
     graph.nodes.push_back(node);
     for (int k = 0; k < kVentsEach; ++k)
       graph.openings.push_back(a_hole("vent " + std::to_string(i) + "." + std::to_string(k), i, kOutside,
-                                       corner + Vec3(0.0, 0.0, kZoneHeight * k / (kVentsEach - 1)), 4e-3));
+                                      corner + Vec3(0.0, 0.0, kZoneHeight * k / (kVentsEach - 1)), 4e-3));
     const Vec3 middle = corner + Vec3(0.0, 0.0, 0.3 * kZoneHeight);
     if (i % kGridColumns + 1 < kGridColumns)
       graph.openings.push_back(a_hole("across " + std::to_string(i), i, i + 1, middle, 8e-3));
@@ -63,7 +63,8 @@ Graph grid(const Power& power) {
 // A box with this many equal vents in its base and top, and one source.
 std::string box_of_vents(int count) {
   std::string text =
-      "tuft: 1\ndevice: {name: Sieve, size: [1020 mm, 200 mm, 40 mm], feet: 3 mm}\nroom: {temperature: 21 °C}\n"
+      "tuft: 1\ndevice: {name: Sieve, size: [1020 mm, 200 mm, 40 mm], feet: 3 mm}\nroom: {temperature: 21 "
+      "°C}\n"
       "vents:\n";
   for (int i = 0; i < count; ++i) {
     const int place = i / 2;
@@ -72,7 +73,8 @@ std::string box_of_vents(int count) {
             " mm], size: [10 mm, 4 mm], cover: slots}\n";
   }
   return text +
-         "sources: {processor: {}}\nloads: {busy: {power: {processor: 15 W}}}\nsupports: {desk: {kind: hard}}\n"
+         "sources: {processor: {}}\nloads: {busy: {power: {processor: 15 W}}}\nsupports: {desk: {kind: "
+         "hard}}\n"
          "conditions: {use: {pose: flat, support: desk, load: busy}}\n";
 }
 

@@ -1,4 +1,5 @@
-// Results files that somebody changed: one message with the place in the file, never a failure of another kind.
+// Results files that somebody changed: one message with the place in the file, never a failure of another
+// kind.
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <random>
@@ -26,15 +27,24 @@ void collect(ordered_json& value, std::vector<ordered_json*>& all) {
 // Another value in the place of one.
 ordered_json other_value(std::mt19937& random) {
   switch (random() % 9) {
-    case 0: return nullptr;
-    case 1: return true;
-    case 2: return -1;
-    case 3: return 1e300;
-    case 4: return "\x1b[31m";
-    case 5: return ordered_json::array();
-    case 6: return ordered_json::object();
-    case 7: return ordered_json::array({1, "two", nullptr});
-    default: return ordered_json{{"name", 3}};
+    case 0:
+      return nullptr;
+    case 1:
+      return true;
+    case 2:
+      return -1;
+    case 3:
+      return 1e300;
+    case 4:
+      return "\x1b[31m";
+    case 5:
+      return ordered_json::array();
+    case 6:
+      return ordered_json::object();
+    case 7:
+      return ordered_json::array({1, "two", nullptr});
+    default:
+      return ordered_json{{"name", 3}};
   }
 }
 
@@ -84,7 +94,8 @@ TEST_CASE("800 results files with bytes changed make a page or one message") {
   const std::string good = sample().dump();
   for (int i = 0; i < 800; ++i) {
     std::string text = good;
-    for (unsigned k = 0; k < 1 + random() % 3; ++k) text[random() % text.size()] = static_cast<char>(random());
+    for (unsigned k = 0; k < 1 + random() % 3; ++k)
+      text[random() % text.size()] = static_cast<char>(random());
     INFO(i);
     REQUIRE_NOTHROW(refusal(text));
   }

@@ -105,15 +105,16 @@ class TransientFollower {
       computed_ = true;
       return false;
     };
-    const flow2d::LayerTransient end = flow2d::run_transient(
-        content, io::condition_of(record_.field), study::layer_boundary_data(network), thermal_masses, options);
+    const flow2d::LayerTransient end =
+        flow2d::run_transient(content, io::condition_of(record_.field), study::layer_boundary_data(network),
+                              thermal_masses, options);
     const std::lock_guard<std::mutex> lock(record_is_used_);
     computed_ = true;
     record_.end = end;
   }
 
-  // A step over fine cells takes long, most of it in one factorisation. A signal that comes meanwhile takes what
-  // the steps before left, and ends the program from beside it.
+  // A step over fine cells takes long, most of it in one factorisation. A signal that comes meanwhile takes
+  // what the steps before left, and ends the program from beside it.
   void watch_for_signals() {
     while (!computed_) {
       std::this_thread::sleep_for(kLook);

@@ -27,7 +27,8 @@ std::string state_at(const study::SweepPoint& point, std::size_t vent) {
 }
 
 bool passes_at(const study::SweepPoint& point, std::size_t vent) {
-  return point.result.report.converged && vent < point.result.vents.size() && point.result.vents[vent].passing;
+  return point.result.report.converged && vent < point.result.vents.size() &&
+         point.result.vents[vent].passing;
 }
 
 // "intake 0°..75°, idle 90° (passing), exhaust 91°..360°"

@@ -137,9 +137,9 @@ void add_states(const ConditionResult& result, Findings& findings) {
                  result);
   }
   if (!result.states.left_out.empty())
-    findings.add("other steady states were searched for in part only: " + printable(result.states.left_out) +
-                     ".",
-                 result);
+    findings.add(
+        "other steady states were searched for in part only: " + printable(result.states.left_out) + ".",
+        result);
 }
 
 // Vents that do next to nothing each, and much of it all together.
@@ -241,7 +241,8 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
                         printable(states.place))};
   std::vector<std::string> words;
   if (!states.left_out.empty())
-    words.push_back("Other steady states were searched for in part only: " + printable(states.left_out) + ".");
+    words.push_back("Other steady states were searched for in part only: " + printable(states.left_out) +
+                    ".");
   if (states.others.empty()) return words;
   words.push_back(
       fmt::format("{} steady states exist here. The one that a cold start reaches is shown{}.", states.stable,

@@ -120,7 +120,8 @@ IdleGroup idle_group(const geometry::Case& content, const study::ConditionResult
 }
 
 std::string few_vents(const geometry::Case& content, const std::vector<VentResult>& vents) {
-  std::vector<std::string> names = each(vents, [&](const VentResult& v) { return shown_vent(content, v.vent); });
+  std::vector<std::string> names =
+      each(vents, [&](const VentResult& v) { return shown_vent(content, v.vent); });
   if (names.size() > kFewNames) {
     const std::size_t more = names.size() - kFewNames + 1;
     names.resize(kFewNames - 1);

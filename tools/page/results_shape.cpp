@@ -12,7 +12,8 @@ using Json = nlohmann::ordered_json;
 
 // The kind of each value. A list has the shape of its entries; an object with "?" may be missing (null). A
 // number that is none, such as an infinite one, is written as null. Points of sweeps are as conditions.
-constexpr const char* kShape = R"({"format": "text", "version": "number", "program": {"name": "text", "version": "text"},
+constexpr const char* kShape =
+    R"({"format": "text", "version": "number", "program": {"name": "text", "version": "text"},
  "caution": "text", "case": {"file": "text", "sha256": "text", "text": "text"},
  "asked": {"command": "text", "conditions": ["text"], "with": ["any"]}, "files": ["text"],
  "device": {"name": "text", "size_m": ["number"], "feet_m": "number",
@@ -132,14 +133,14 @@ void require(const Json& value, const Json& wanted, const std::string& place) {
   }
   if (wanted.is_array()) {
     if (!value.is_array()) refuse_value(place, value, "a list");
-    for (std::size_t i = 0; i < value.size(); ++i) require(value[i], wanted[0], fmt::format("{}[{}]", place, i));
+    for (std::size_t i = 0; i < value.size(); ++i)
+      require(value[i], wanted[0], fmt::format("{}[{}]", place, i));
     return;
   }
   if (wanted.contains("?") && value.is_null()) return;
   if (!value.is_object()) refuse_value(place, value, "an object");
   for (const auto& [key, kind] : wanted.items())
-    if (key != "?" && value.contains(key))
-      require(value[key], kind, place.empty() ? key : place + "." + key);
+    if (key != "?" && value.contains(key)) require(value[key], kind, place.empty() ? key : place + "." + key);
 }
 
 }  // namespace
