@@ -200,7 +200,7 @@ void mark_passing(SweepResult& sweep, std::size_t vent) {
     if (inside) {
       const double from = 0.5 * (sweep.points[first - 1].angle + sweep.points[first].angle);
       const double to = 0.5 * (sweep.points[next - 1].angle + sweep.points[next].angle);
-      for (std::size_t i = first; i < next && to - from < kPassing; ++i)
+      for (std::size_t i = first; i < next && to - from < (1.0 - 1e-9) * kPassing; ++i)
         sweep.points[i].result.vents[vent].passing = true;
     }
     first = next;

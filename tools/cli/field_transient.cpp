@@ -135,6 +135,11 @@ class TransientFollower {
 
   // Ends the program by the signal that was noted, what there is written.
   void end_here() {
+    if (record_.rows.empty()) {  // no step has ended: there is nothing to tell
+      complain("tuft: interrupted; nothing was written\n");
+      series_.reset();
+      return;
+    }
     try {
       record_.end.end = flow2d::TransientEnd::stopped;
       record_.end.steps = static_cast<int>(record_.rows.size());
