@@ -8,8 +8,9 @@
 
 namespace tuft::numerics {
 
-/// From this many rows on a network's matrices, with a handful of entries a row, are factored sparse: below,
-/// dense factors cost less (measured: docs/performance.md).
+/// From this many rows on a network's matrices, with a handful of entries a row, are factored sparse. A
+/// judgement: for the few dozen rows of a usual device dense factors cost less, and they stay the ones used
+/// there.
 constexpr int kSparseFrom = 150;
 
 /// One entry of a matrix; entries of the same place add up.
