@@ -24,6 +24,8 @@ constexpr int kTiltSteps = 12;                  // of a half turn
 constexpr int kSpeedSteps = 8;                  // from still to the condition's speed
 constexpr int kTracePoints = 150;               // at most, in each direction of each parameter
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
+constexpr std::size_t kMostBranches = 12;       // from which on nothing more is tried
+constexpr std::size_t kMostLateFans = 12;       // started late each for itself
 
 double largest(const Eigen::VectorXd& x) { return x.lpNorm<Eigen::Infinity>(); }
 
@@ -54,6 +56,7 @@ class Search {
       : model_at_(model_at), content_(content), options_(options), base_(model_at({})) {
     least_flow_ = kLeastBranchFlow * Equations(base_.net.graph).scales().flow;
     traces_ = traces_of(base_.net.graph);
+    is_large_ = is_large(Equations(base_.net.graph));
   }
 
   Branches run() {
@@ -61,19 +64,41 @@ class Search {
     const State cold = cold_branch().steady.state;
     Model limited = base_;
     apply_outcomes(content_, cold_branch().steady.sources, limited);
-    for (const Start& start : starts_around(limited, cold)) try_start(start.state, start.how);
+    try_starts(starts_around(limited, cold));
     start_fans_late();
     if (options_.sweeps) sweep(cold);
+    const bool traces = options_.traces && !is_large_;
+    if (options_.traces && is_large_)
+      leave_out("what would tip a state of so large a network was not traced");
     // Both lists grow while they are worked through.
-    for (std::size_t i = 0; i < out_.branches.size(); ++i) {
+    for (std::size_t i = 0; i < out_.branches.size() && !is_full(); ++i) {
       if (!out_.branches[i].stability.stable) push_out(i);
-      if (options_.traces && out_.branches[i].stability.stable) trace_all(i);
+      if (traces && out_.branches[i].stability.stable) trace_all(i);
     }
     put_in_order();
     return out_;
   }
 
  private:
+  void leave_out(const std::string& what) { out_.left_out += (out_.left_out.empty() ? "" : "; ") + what; }
+
+  // Devices of many like vents have as many states as there are choices of vents that draw.
+  bool is_full() {
+    if (out_.branches.size() < kMostBranches) return false;
+    if (!said_full_) leave_out("the search ended after " + std::to_string(kMostBranches) + " states");
+    return said_full_ = true;
+  }
+
+  void try_starts(const Starts& all) {
+    if (all.driven < all.loops)
+      leave_out("of " + std::to_string(all.loops) + " ways round, " + std::to_string(all.driven) +
+                " were driven");
+    for (const Start& start : all.starts) {
+      if (is_full()) return;
+      try_start(start.state, start.how);
+    }
+  }
+
   const Branch& cold_branch() const {
     return *std::find_if(out_.branches.begin(), out_.branches.end(),
                          [](const Branch& b) { return b.cold_start; });
@@ -173,12 +198,14 @@ class Search {
 
   // All fans still until everything is warm, then on; and each fan so for itself where there are several.
   void start_fans_late() {
-    if (!has_fans()) return;
+    if (!has_fans() || is_full()) return;
     Model still = model_at_(with({}, ContinuationParameter::fan_speed, 0.0));
     const Steady warm = solved(still, nullptr);
     if (warm.summary.converged()) try_start(warm.state, "fans started late");
     const std::size_t n = base_.net.graph.fans.size();
-    for (std::size_t f = 0; f < n && n > 1; ++f) {
+    if (n > kMostLateFans)
+      leave_out("of " + std::to_string(n) + " fans, " + std::to_string(kMostLateFans) + " were started late");
+    for (std::size_t f = 0; f < std::min(n, kMostLateFans) && n > 1 && !is_full(); ++f) {
       Model one = base_;
       FanElement& fan = one.net.graph.fans[f];
       fan.speed = 0.0;
@@ -331,6 +358,7 @@ class Search {
   Model base_;
   double least_flow_ = 0.0;
   Eigen::VectorXd traces_;
+  bool is_large_ = false, said_full_ = false;
   Branches out_;
 };
 

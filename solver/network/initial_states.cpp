@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/network/linear_step.hpp"
 #include "solver/network/stability.hpp"
 #include "solver/numerics/dense.hpp"
 
@@ -32,6 +33,8 @@ constexpr double kHotter = 80.0;         // than the room, in the hot start [K]
 constexpr double kForcedWarming = 30.0;  // of the air of a forced flow that takes all the power along [K]
 constexpr double kSameWay = 0.3;         // share of the forced flow from which on the cold state goes its way
 constexpr int kHeatRounds = 30;
+// Loops driven either way; each costs two solves, of which one takes long where there are very many openings.
+constexpr std::size_t kMostLoops = 24, kMostLoopsOfLarge = 4, kLargeNetwork = 500;
 
 // Circulations: every element that does not belong to a tree of openings grown from the room closes a loop.
 class Loops {
@@ -80,20 +83,53 @@ class Loops {
   std::vector<int> closing_;
 };
 
+// The change of temperatures that a step of Newton's method asks for at given flows; empty where there is
+// none.
+VectorXd heat_change(Equations& eq, const State& x, LinearStep& large) {
+  const int n = eq.n_temperatures();
+  if (is_large(eq)) return large.compute_heat(eq, x) ? large.correction().temperature : VectorXd();
+  const VectorXd heat = eq.residual(x).tail(n);
+  return numerics::DenseLu(transient_jacobian(eq, x).matrix.bottomRightCorner(n, n)).solve(-heat);
+}
+
 // Temperatures at given flows, by Newton's method on the heat alone.
 bool heat_up(Equations& eq, State& x) {
-  const int n = eq.n_temperatures();
+  LinearStep step(eq);
   for (int i = 0; i < kHeatRounds; ++i) {
     eq.evaluate(x);
-    const VectorXd heat = eq.residual(x).tail(n);
-    const VectorXd change =
-        numerics::DenseLu(transient_jacobian(eq, x).matrix.bottomRightCorner(n, n)).solve(-heat);
-    if (!change.allFinite()) return false;
+    const VectorXd change = heat_change(eq, x, step);
+    if (change.size() == 0 || !change.allFinite()) return false;
     const double largest = change.cwiseAbs().maxCoeff();
     x.temperature += std::min(1.0, 100.0 / std::max(largest, 1e-300)) * change;
     if (largest < 1e-6) return true;
   }
   return false;
+}
+
+// Which loops are driven where there are too many: half of them those whose opening is largest, the others
+// spread evenly over the height at which the loop is closed. In the order of the graph.
+std::vector<int> chosen_loops(const Graph& graph, const std::vector<int>& all) {
+  if (all.size() <= kMostLoops) return all;
+  const std::size_t most = all.size() < kLargeNetwork ? kMostLoops : kMostLoopsOfLarge;
+  const int n_openings = static_cast<int>(graph.openings.size());
+  const auto area = [&](int e) { return e < n_openings ? at(graph.openings, e).area : HUGE_VAL; };
+  const auto height = [&](int e) {
+    const Vec3& centre =
+        e < n_openings ? at(graph.openings, e).centre : at(graph.fans, e - n_openings).centre;
+    return -graph.ambient.gravity.dot(centre);
+  };
+  std::vector<int> left = all;
+  const auto larger = [&](int a, int b) { return area(a) > area(b); };
+  const auto lower = [&](int a, int b) { return height(a) < height(b); };
+  std::stable_sort(left.begin(), left.end(), larger);
+  const auto half = left.begin() + static_cast<std::ptrdiff_t>(most / 2);
+  std::vector<int> chosen(left.begin(), half);
+  left.erase(left.begin(), half);
+  std::stable_sort(left.begin(), left.end(), lower);
+  const std::size_t others = most - most / 2;
+  for (std::size_t i = 0; i < others; ++i) chosen.push_back(left[i * (left.size() - 1) / (others - 1)]);
+  std::sort(chosen.begin(), chosen.end());
+  return chosen;
 }
 
 double whole_power(const Graph& graph) {
@@ -105,23 +141,35 @@ double whole_power(const Graph& graph) {
 
 }  // namespace
 
+namespace {
+
+// An implicit Euler step, dense.
+VectorXd dense_change(const Equations& eq, const State& x, double step, const VectorXd& rate) {
+  const TransientJacobian j = transient_jacobian(eq, x);
+  const VectorXd& row_scale = eq.residual_scale();
+  const VectorXd& unit = eq.unit_scale();
+  Eigen::MatrixXd m = -j.matrix;
+  m.diagonal() += j.mass / step;
+  m = row_scale.cwiseInverse().asDiagonal() * m * unit.asDiagonal();
+  return numerics::DenseLu(m).solve(rate.cwiseQuotient(row_scale)).cwiseProduct(unit);
+}
+
+}  // namespace
+
 bool relax(const Model& model, const Held& held, State& x) {
   Equations eq(model.net.graph);
   for (const auto& [temperature, value] : held) eq.hold(temperature, value);
   const VectorXd& row_scale = eq.residual_scale();
-  const VectorXd& unit = eq.unit_scale();
+  numerics::SparseLu large;
   double step = kFirstRelaxStep;
   for (int i = 0; i < kMostSteps; ++i) {
     eq.evaluate(x);
     const Eigen::VectorXd rate = eq.residual(x);
-    const TransientJacobian j = transient_jacobian(eq, x);
     if (!rate.allFinite()) return false;
     if (rate.cwiseQuotient(row_scale).cwiseAbs().maxCoeff() <= kAtRest) return true;
-    Eigen::MatrixXd m = -j.matrix;
-    m.diagonal() += j.mass / step;
-    m = row_scale.cwiseInverse().asDiagonal() * m * unit.asDiagonal();
     const Eigen::VectorXd change =
-        numerics::DenseLu(m).solve(rate.cwiseQuotient(row_scale)).cwiseProduct(unit);
+        is_large(eq) ? sparse_change(eq, x, 1.0 / step, large) : dense_change(eq, x, step, rate);
+    if (change.size() == 0) return false;
     const double moved = move(eq, change, x);
     if (!(moved <= 2.0 * kLargestMove) && step > 1e-9) {
       step *= 0.3;
@@ -151,8 +199,9 @@ Steady solve_from_cold(const geometry::Case& content, Model& model) {
   return later;
 }
 
-std::vector<Start> starts_around(const Model& model, const State& cold) {
-  std::vector<Start> starts;
+Starts starts_around(const Model& model, const State& cold) {
+  Starts out;
+  std::vector<Start>& starts = out.starts;
   const Graph& graph = model.net.graph;
   Equations eq(graph);
   State hot = cold;
@@ -163,9 +212,12 @@ std::vector<Start> starts_around(const Model& model, const State& cold) {
   starts.push_back({"started hot", hot});
   const double forced = std::max(cold.flow.lpNorm<Eigen::Infinity>(),
                                  whole_power(graph) / (eq.heat_capacity() * kForcedWarming));
-  if (forced == 0.0) return starts;
+  if (forced == 0.0) return out;
   const Loops loops(eq);
-  for (int closing : loops.closing()) {
+  const std::vector<int> driven = chosen_loops(graph, loops.closing());
+  out.loops = static_cast<int>(loops.closing().size());
+  out.driven = static_cast<int>(driven.size());
+  for (int closing : driven) {
     const VectorXd circulation = loops.circulation(closing);
     for (const double sign : {-1.0, 1.0}) {
       if (sign * cold.flow[closing] > kSameWay * forced) continue;
@@ -177,7 +229,7 @@ std::vector<Start> starts_around(const Model& model, const State& cold) {
                         x});
     }
   }
-  return starts;
+  return out;
 }
 
 }  // namespace tuft::network

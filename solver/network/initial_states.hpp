@@ -38,9 +38,16 @@ struct Start {
   State state;
 };
 
+/// All of them, and what bounds the search: of so many loops so many were driven.
+struct Starts {
+  std::vector<Start> starts;
+  int loops = 0, driven = 0;
+};
+
 /// Starts around the state a cold start has reached, `cold`, in a model with its limits applied: everything
 /// hot; each loop of the network (one for every element that closes a ring of others) with its flow driven
-/// either way until it is warm. Flows that go the cold state's way already are left out.
-std::vector<Start> starts_around(const Model& model, const State& cold);
+/// either way until it is warm, at most 24 loops, of 500 or more 4. Flows that go the cold state's way
+/// already are left out.
+Starts starts_around(const Model& model, const State& cold);
 
 }  // namespace tuft::network

@@ -7,23 +7,24 @@
 
 namespace tuft::network {
 
-LinearStep::LinearStep(const Equations& equations)
+LinearStep::LinearStep(const Equations& equations, MatrixStorage storage)
     : n_openings_(equations.n_openings()),
       n_flows_(equations.n_flows()),
       n_nodes_(equations.n_nodes()),
       n_temperatures_(equations.n_temperatures()),
       first_temperature_(n_flows_ - n_openings_ + n_nodes_),
       size_(first_temperature_ + n_temperatures_),
-      matrix_(size_, size_),
+      is_sparse_(storage == MatrixStorage::by_size && size_ >= numerics::kSparseFrom),
+      matrix_(is_sparse_ ? 0 : size_, is_sparse_ ? 0 : size_),
       right_(size_),
       solution_(size_),
       row_factor_(equations.residual_scale().cwiseInverse()),
       residual_(n_openings_ + size_),
       inertia_(n_openings_ + size_),
       changes_(static_cast<std::size_t>(n_openings_)),
-      flow_lu_(first_temperature_),
-      heat_lu_(n_temperatures_),
-      full_lu_(size_),
+      flow_lu_(is_sparse_ ? 0 : first_temperature_),
+      heat_lu_(is_sparse_ ? 0 : n_temperatures_),
+      full_lu_(is_sparse_ ? 0 : size_),
       correction_(equations.at_rest()) {}
 
 double LinearStep::norm(const Equations& equations, const State& x, bool frozen_temperature) {
@@ -69,12 +70,12 @@ void LinearStep::add_flow_change(const Equations& equations, int row, int openin
   const int b = equations.side_b(opening);
   right_[row] -= factor * change.constant;
   if (a != kOutside) {
-    matrix_(row, pressure_row(a)) += factor * change.by_pressure;
-    matrix_(row, temperature_row(a)) += factor * change.by_ta;
+    put(row, pressure_row(a), factor * change.by_pressure);
+    put(row, temperature_row(a), factor * change.by_ta);
   }
   if (b != kOutside) {
-    matrix_(row, pressure_row(b)) -= factor * change.by_pressure;
-    matrix_(row, temperature_row(b)) += factor * change.by_tb;
+    put(row, pressure_row(b), -(factor * change.by_pressure));
+    put(row, temperature_row(b), factor * change.by_tb);
   }
 }
 
@@ -85,10 +86,11 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
   equations.residual(x, residual_);
   set_inertia(equations, inertia);
   matrix_.setZero();
+  entries_.clear();
   for (int row = 0; row < size_; ++row) {
     const int full = n_openings_ + row;
     right_[row] = -residual_[full] * row_factor_[full];
-    matrix_(row, row) = -inertia_[full] * unit[full] * row_factor_[full];
+    put(row, row, -inertia_[full] * unit[full] * row_factor_[full]);
   }
   for (int e = 0; e < n_openings_; ++e) {
     const ElementState& s = equations.element(e);
@@ -103,17 +105,43 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
     if (column < n_openings_)
       add_flow_change(equations, row - n_openings_, column, scaled);
     else
-      matrix_(row - n_openings_, column - n_openings_) += scaled;
+      put(row - n_openings_, column - n_openings_, scaled);
   };
   each_flow_slope(equations, add);
   if (frozen_temperature) return;  // the caller solves the leading block only
   each_heat_slope(equations, x, add);
   for (int i = 0; i < n_temperatures_; ++i) {
     if (!equations.is_held(i)) continue;
-    matrix_.row(temperature_row(i)).setZero();
-    matrix_(temperature_row(i), temperature_row(i)) = -1.0;
+    clear_row(temperature_row(i));
+    put(temperature_row(i), temperature_row(i), -1.0);
     right_[temperature_row(i)] = -equations.held_residual(x, i) / scales.temperature;
   }
+}
+
+void LinearStep::clear_row(int row) {
+  if (!is_sparse_) {
+    matrix_.row(row).setZero();
+    return;
+  }
+  for (numerics::Entry& entry : entries_)
+    if (entry.row == row) entry.value = 0.0;
+}
+
+// Solves the block on the diagonal that begins at a row, into the same rows of the solution.
+bool LinearStep::solve_block(int first, int size, numerics::DenseLu& dense, numerics::SparseLu& sparse) {
+  if (!is_sparse_) {
+    dense.compute(matrix_.block(first, first, size, size));
+    dense.solve_into(right_.segment(first, size), solution_.segment(first, size));
+    return true;  // what is singular is found in the solution
+  }
+  block_.clear();
+  const auto is_inside = [&](int at) { return at >= first && at < first + size; };
+  for (const numerics::Entry& entry : entries_)
+    if (is_inside(entry.row) && is_inside(entry.column))
+      block_.push_back({entry.row - first, entry.column - first, entry.value});
+  if (!sparse.compute(size, block_)) return false;
+  solution_.segment(first, size) = sparse.solve(right_.segment(first, size));
+  return true;
 }
 
 void LinearStep::recover_flows(const Equations& equations, double inertia) {
@@ -134,13 +162,10 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
                          bool frozen_temperature) {
   assemble(equations, x, inertia, frozen_temperature);
   if (frozen_temperature) {
-    const int n = first_temperature_;
-    flow_lu_.compute(matrix_.topLeftCorner(n, n));
-    flow_lu_.solve_into(right_.head(n), solution_.head(n));
+    if (!solve_block(0, first_temperature_, flow_lu_, flow_sparse_)) return false;
     solution_.tail(n_temperatures_).setZero();
-  } else {
-    full_lu_.compute(matrix_);
-    full_lu_.solve_into(right_, solution_);
+  } else if (!solve_block(0, size_, full_lu_, full_sparse_)) {
+    return false;
   }
   const Scales& scales = equations.scales();
   correction_.pressure = solution_.segment(n_flows_ - n_openings_, n_nodes_) * scales.pressure;
@@ -155,8 +180,7 @@ bool LinearStep::compute_heat(const Equations& equations, const State& x) {
   if (n_temperatures_ == 0) return false;
   assemble(equations, x, Inertia{}, false, true);
   const int n = n_temperatures_;
-  heat_lu_.compute(matrix_.bottomRightCorner(n, n));
-  heat_lu_.solve_into(right_.tail(n), solution_.tail(n));
+  if (!solve_block(first_temperature_, n, heat_lu_, heat_sparse_)) return false;
   correction_.temperature = solution_.tail(n) * equations.scales().temperature;
   return correction_.temperature.allFinite();
 }

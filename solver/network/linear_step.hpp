@@ -1,4 +1,5 @@
-// One linear step of the network: openings eliminated, a small dense system left.
+// One linear step of the network: openings eliminated, a system left that is small and dense, or large and
+// sparse.
 #pragma once
 
 #include <Eigen/Core>
@@ -6,6 +7,7 @@
 
 #include "solver/network/equations.hpp"
 #include "solver/numerics/dense.hpp"
+#include "solver/numerics/sparse_lu.hpp"
 
 namespace tuft::network {
 
@@ -15,14 +17,21 @@ struct Inertia {
   double heat = 0.0;  ///< relative: times each temperature's own conductance scale, added to its heat balance
 };
 
-/// Buffers and solver of the linear systems of one graph. Sized once; `compute` allocates nothing.
+/// How the matrices of one graph are kept.
+enum class MatrixStorage {
+  by_size,  ///< dense below numerics::kSparseFrom unknowns, sparse from there on
+  dense     ///< for those who want the matrix itself
+};
+
+/// Buffers and solver of the linear systems of one graph. Sized once; `compute` allocates nothing where the
+/// matrix is dense.
 ///
 /// The flow of each opening is eliminated by its own momentum equation (its slope is never zero); fans keep
 /// theirs, as a fan's slope vanishes at the top of a hump and for a still rotor without flow. The unknowns
 /// left are fan flows, pressures and temperatures.
 class LinearStep {
  public:
-  explicit LinearStep(const Equations& equations);
+  explicit LinearStep(const Equations& equations, MatrixStorage storage = MatrixStorage::by_size);
 
   /// Newton correction of the state last evaluated by `equations`, into flow, pressure, temperature.
   /// With `frozen_temperature` the energy equations are replaced by no change.
@@ -48,8 +57,8 @@ class LinearStep {
   StepNorms step_norms(const Equations& equations, const State& x, const Inertia& inertia,
                        bool frozen_temperature);
 
-  /// The Jacobian last assembled, scaled by Scales: rows and columns fans, pressures, temperatures. For
-  /// stability.
+  /// The Jacobian last assembled, scaled by Scales: rows and columns fans, pressures, temperatures. Only
+  /// where the storage is dense.
   const Eigen::MatrixXd& matrix() const { return matrix_; }
   int first_temperature() const { return first_temperature_; }
 
@@ -62,13 +71,25 @@ class LinearStep {
   void set_inertia(const Equations& equations, const Inertia& inertia);
   void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature,
                 bool frozen_flow = false);
+  // Adds to an entry of the matrix.
+  void put(int row, int column, double value) {
+    if (is_sparse_)
+      entries_.push_back({row, column, value});
+    else
+      matrix_(row, column) += value;
+  }
+  void clear_row(int row);
+  bool solve_block(int first, int size, numerics::DenseLu& dense, numerics::SparseLu& sparse);
   void add_flow_change(const Equations& equations, int row, int opening, double factor);
   void recover_flows(const Equations& equations, double inertia);
   int pressure_row(int node) const { return n_flows_ - n_openings_ + node; }
   int temperature_row(int index) const { return first_temperature_ + index; }
 
   int n_openings_, n_flows_, n_nodes_, n_temperatures_, first_temperature_, size_;
-  Eigen::MatrixXd matrix_;
+  bool is_sparse_;
+  Eigen::MatrixXd matrix_;                        // where dense
+  std::vector<numerics::Entry> entries_, block_;  // where sparse
+  numerics::SparseLu flow_sparse_, heat_sparse_, full_sparse_;
   Eigen::VectorXd right_, solution_;
   Eigen::VectorXd row_factor_, residual_, inertia_;  // of all rows, the openings' too; unscaled
   std::vector<FlowChange> changes_;

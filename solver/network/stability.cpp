@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
+#include <utility>
 #include <vector>
 
 #include "solver/network/jacobian.hpp"
@@ -109,29 +111,118 @@ double fan_inertance(const physics::FanCurve& curve) {
   return opening_inertance(area, 0.0);
 }
 
-TransientJacobian transient_jacobian(const Equations& equations, const State& x) {
+namespace {
+
+// The diagonal of M.
+VectorXd masses(const Equations& equations) {
   const Graph& graph = equations.graph();
   const int first = equations.n_flows() + equations.n_nodes();  // temperature
+  VectorXd mass = VectorXd::Zero(first + equations.n_temperatures());
+  int row = 0;
+  for (const Opening& opening : graph.openings) mass[row++] = opening_inertance(opening.area, opening.depth);
+  for (const FanElement& fan : graph.fans) mass[row++] = fan_inertance(fan.curve);
+  row = first;
+  for (const Node& node : graph.nodes) mass[row++] = node.capacity;
+  for (const Body& body : graph.bodies) mass[row++] = body.capacity;
+  for (int i = 0; i < equations.n_temperatures(); ++i)
+    if (equations.is_held(i)) mass[first + i] = 0.0;
+  return mass;
+}
+
+// What stands on the diagonal of a held temperature: its balance is "the temperature is the given one", in
+// the residual's own unit.
+double held_slope(const Equations& equations) {
+  return -equations.scales().heat / equations.scales().temperature;
+}
+
+}  // namespace
+
+TransientJacobian transient_jacobian(const Equations& equations, const State& x) {
+  const int first = equations.n_flows() + equations.n_nodes();  // temperature
   const int n = first + equations.n_temperatures();
-  TransientJacobian out{MatrixXd::Zero(n, n), VectorXd::Zero(n)};
+  TransientJacobian out{MatrixXd::Zero(n, n), masses(equations)};
   const auto add = [&](int row, int column, double value) { out.matrix(row, column) += value; };
   each_flow_slope(equations, add);
   each_heat_slope(equations, x, add);
-  int row = 0;
-  for (const Opening& opening : graph.openings)
-    out.mass[row++] = opening_inertance(opening.area, opening.depth);
-  for (const FanElement& fan : graph.fans) out.mass[row++] = fan_inertance(fan.curve);
-  row = first;
-  for (const Node& node : graph.nodes) out.mass[row++] = node.capacity;
-  for (const Body& body : graph.bodies) out.mass[row++] = body.capacity;
   for (int i = 0; i < equations.n_temperatures(); ++i) {
     if (!equations.is_held(i)) continue;
-    // Its balance is "the temperature is the given one", in the residual's own unit.
     out.matrix.row(first + i).setZero();
-    out.matrix(first + i, first + i) = -equations.scales().heat / equations.scales().temperature;
-    out.mass[first + i] = 0.0;
+    out.matrix(first + i, first + i) = held_slope(equations);
   }
   return out;
+}
+
+namespace {
+
+// Factors rate M - J, scaled; false where that is singular.
+bool factor_implicit(const Equations& equations, const State& x, double rate, const VectorXd& mass,
+                     numerics::SparseLu& lu) {
+  const int first = equations.n_flows() + equations.n_nodes();
+  const VectorXd row_factor = equations.residual_scale().cwiseInverse();
+  const VectorXd& unit = equations.unit_scale();
+  const int n = static_cast<int>(mass.size());
+  std::vector<numerics::Entry> entries;
+  const auto put = [&](int row, int column, double value) {
+    entries.push_back({row, column, row_factor[row] * value * unit[column]});
+  };
+  const auto add = [&](int row, int column, double value) {
+    const bool held = row >= first && equations.is_held(row - first);
+    put(row, column, held ? 0.0 : -value);
+  };
+  each_flow_slope(equations, add);
+  each_heat_slope(equations, x, add);
+  for (int row = 0; row < n; ++row) put(row, row, rate * mass[row]);
+  for (int i = 0; i < equations.n_temperatures(); ++i)
+    if (equations.is_held(i)) put(first + i, first + i, -held_slope(equations));
+  return lu.compute(n, entries);
+}
+
+// What an implicit step with the factors above makes of a right-hand side.
+VectorXd implicit_solution(const Equations& equations, const VectorXd& right, const numerics::SparseLu& lu) {
+  return lu.solve(right.cwiseQuotient(equations.residual_scale())).cwiseProduct(equations.unit_scale());
+}
+
+// A growth rate and its mode, as far as the iteration got.
+struct RealMode {
+  double growth = -HUGE_VAL;
+  double left = HUGE_VAL;  // share of the mode that is not one
+  VectorXd shape;
+};
+
+// The mode whose growth is nearest a rate above nought, by inverse iteration in the norm that M gives.
+RealMode mode_near(const Equations& equations, const State& x, double rate, const VectorXd& mass) {
+  constexpr int kTurns = 60;
+  constexpr double kEnough = 1e-6;
+  RealMode mode;
+  numerics::SparseLu lu;
+  if (!factor_implicit(equations, x, rate, mass, lu)) return mode;
+  VectorXd v(mass.size());
+  for (Eigen::Index i = 0; i < v.size(); ++i)
+    v[i] = equations.unit_scale()[i] * std::cos(1.0 + 3.0 * static_cast<double>(i));
+  for (int i = 0; i < kTurns && mode.left > kEnough; ++i) {
+    v /= std::sqrt(v.dot(mass.cwiseProduct(v)));
+    const VectorXd weighed = mass.cwiseProduct(v);
+    const VectorXd next = implicit_solution(equations, weighed, lu);
+    const double factor = weighed.dot(next);
+    if (!next.allFinite() || factor == 0.0) return mode;
+    const VectorXd off = next / factor - v;
+    mode = {rate - 1.0 / factor, std::sqrt(off.dot(mass.cwiseProduct(off))), next};
+    v = next;
+  }
+  return mode;
+}
+
+}  // namespace
+
+VectorXd sparse_change(const Equations& equations, const State& x, double rate, numerics::SparseLu& lu) {
+  if (!factor_implicit(equations, x, rate, masses(equations), lu)) return {};
+  VectorXd residual(equations.n_flows() + equations.n_nodes() + equations.n_temperatures());
+  equations.residual(x, residual);
+  return implicit_solution(equations, residual, lu);
+}
+
+bool is_large(const Equations& equations) {
+  return equations.n_flows() + equations.n_nodes() + equations.n_temperatures() >= numerics::kSparseFrom;
 }
 
 Eigen::VectorXd packed(const State& x) {
@@ -148,7 +239,33 @@ State unpacked(const Equations& equations, const Eigen::VectorXd& u) {
   return x;
 }
 
+namespace {
+
+// Of a network too large for all eigenvalues: the fastest of the modes found from rates of a hundredth to a
+// hundred a second. Modes that swing are not looked for.
+Stability large_stability(const Equations& equations, const State& x) {
+  constexpr double kIsMode = 0.1;
+  const VectorXd mass = masses(equations);
+  RealMode fastest;
+  for (const double rate : {0.01, 1.0, 100.0}) {
+    RealMode mode = mode_near(equations, x, rate, mass);
+    if (mode.left < kIsMode && mode.growth > fastest.growth) fastest = std::move(mode);
+  }
+  Stability out;
+  out.mode = equations.at_rest();
+  out.mode.temperature.setZero();
+  out.growth = fastest.growth;
+  out.stable = out.growth < 0.0;
+  if (fastest.shape.size() > 0)
+    describe(equations, x, fastest.shape.head(equations.n_flows()).cast<std::complex<double>>(),
+             fastest.shape.tail(equations.n_temperatures()).cast<std::complex<double>>(), out);
+  return out;
+}
+
+}  // namespace
+
 Stability stability(const Equations& equations, const State& x) {
+  if (is_large(equations)) return large_stability(equations, x);
   const Reduced r = reduced(equations, transient_jacobian(equations, x));
   Stability out;
   out.mode = equations.at_rest();

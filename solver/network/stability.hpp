@@ -7,6 +7,7 @@
 #include <string>
 
 #include "solver/network/equations.hpp"
+#include "solver/numerics/sparse_lu.hpp"
 
 namespace tuft::network {
 
@@ -32,6 +33,16 @@ struct TransientJacobian {
 /// J and M at the state last evaluated by `equations`, which is `x`. Capacities may be 0 here: such a
 /// temperature follows at once.
 TransientJacobian transient_jacobian(const Equations& equations, const State& x);
+
+/// d of (M rate - J) d = F at the state last evaluated, which is `x`, for networks too large for a dense J:
+/// an implicit Euler step of 1 / `rate` seconds, Newton's method with a rate of 0. Rows and columns are
+/// scaled by the equations' own scales. `lu` keeps the order of columns from call to call. Empty where
+/// singular.
+Eigen::VectorXd sparse_change(const Equations& equations, const State& x, double rate,
+                              numerics::SparseLu& lu);
+
+/// Whether matrices of all unknowns are kept sparse.
+bool is_large(const Equations& equations);
 
 /// The unknowns in one vector, and back.
 Eigen::VectorXd packed(const State& x);
@@ -73,7 +84,8 @@ struct Stability {
 /// (the pressures then drop out, as B^T is what they act through), and the temperatures that are free; the
 /// eigenvalues are those of that ordinary system (B2). Throws std::invalid_argument when a free temperature
 /// has no capacity. Where a flow is exactly nought the equations have corners; the slopes on one side are
-/// taken.
+/// taken. Of a network of 150 unknowns or more only modes that do not swing are looked for, by inverse
+/// iteration from three rates of growth.
 Stability stability(const Equations& equations, const State& x);
 
 }  // namespace tuft::network

@@ -23,7 +23,7 @@ constexpr double kWorse = 10.0;  // a Newton step may raise the residual by so m
 QuasiSteady::QuasiSteady(const Graph& graph)
     : graph_(&graph),
       equations_(graph),
-      step_(equations_),
+      step_(equations_, MatrixStorage::dense),
       accepted_(equations_.at_rest()),
       x_(accepted_),
       capacity_(equations_.n_temperatures()),

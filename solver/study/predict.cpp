@@ -97,6 +97,7 @@ void add_states(const Case& content, StateSearch search, network::State& state, 
   states.growth = cold.stability.growth;
   states.place = cold.stability.place;
   states.would_tip = tips_words(cold);
+  states.left_out = found.left_out;
   for (std::size_t i = 1; i < found.branches.size(); ++i) {
     const network::Branch& branch = found.branches[i];
     if (!branch.stability.stable) continue;
@@ -182,6 +183,32 @@ ConditionResult predict_in_pose(const Case& content, int condition, const geomet
   return result;
 }
 
+namespace {
+
+// Marks what one vent does for less than two degrees between two other things. What it does at either end of
+// the sweep may last longer than the sweep shows.
+void mark_passing(SweepResult& sweep, std::size_t vent) {
+  const auto state = [&](std::size_t i) {
+    const ConditionResult& result = sweep.points[i].result;
+    return result.report.converged ? static_cast<int>(result.vents[vent].role) : -1;
+  };
+  for (std::size_t first = 0; first < sweep.points.size();) {
+    std::size_t next = first + 1;
+    while (next < sweep.points.size() && state(next) == state(first)) ++next;
+    const bool inside = first > 0 && next < sweep.points.size() && state(first) >= 0;
+    // From the middle of the step before to the middle of the step after.
+    if (inside) {
+      const double from = 0.5 * (sweep.points[first - 1].angle + sweep.points[first].angle);
+      const double to = 0.5 * (sweep.points[next - 1].angle + sweep.points[next].angle);
+      for (std::size_t i = first; i < next && to - from < (1.0 - 1e-9) * kPassing; ++i)
+        sweep.points[i].result.vents[vent].passing = true;
+    }
+    first = next;
+  }
+}
+
+}  // namespace
+
 SweepResult predict_sweep(const Case& content, int sweep) {
   const geometry::Sweep& wanted = content.sweeps[sweep];
   SweepResult result;
@@ -192,6 +219,7 @@ SweepResult predict_sweep(const Case& content, int sweep) {
     const geometry::Pose pose = geometry::tilted(wanted.name, wanted.axis, angle);
     result.points.push_back({angle, predict_in_pose(content, wanted.condition, pose)});
   }
+  for (std::size_t vent = 0; vent < content.device.vents.size(); ++vent) mark_passing(result, vent);
   return result;
 }
 

@@ -31,6 +31,7 @@ struct VentResult {
   double span_head = 0.0;       ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
   double jet_suction = 0.0;     ///< what the jets of outlets in the same face may draw with; in samples alone [Pa]
   double buoyancy_share = 0.0;  ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
+  bool passing = false;         ///< in a sweep: the role comes and goes within kPassing of turning
   bool unsure = false;          ///< the network alone does not settle the role (field_need.hpp)
   bool shut = false;            ///< covered, hidden, taped or pressed shut: no way through at all
   bool near_surface = false;    ///< its face lies on (or under) something in this condition
@@ -47,6 +48,8 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"firm", "", "firm", "the role stays when each threshold is multiplied and divided by the margin",
          true},
         vent.firm);
+  visit({"passing", "", "passing", "points of sweeps: the role comes and goes within two degrees", true},
+        vent.passing);
   visit({"share", "-", "share", "larger gross flow over the through-flow", true}, vent.share);
   visit({"face_velocity", "m/s", "face velocity", "larger gross flow over density and open face area", true},
         vent.face_velocity);
@@ -278,6 +281,7 @@ struct States {
   std::string place;             ///< where that disturbance moves most
   std::string would_tip;         ///< what ends the state reported, where others exist
   std::vector<OtherState> others;  ///< the other stable ones
+  std::string left_out;            ///< what the search did not try; empty: nothing was left out
 };
 
 struct ConditionResult {
@@ -306,6 +310,10 @@ struct ConditionResult {
 };
 
 /// One angle of a sweep.
+/// A role that lasts for less of a sweep is a passing one [rad]: nobody holds a device still to two degrees.
+/// Judgement.
+constexpr double kPassing = 2.0 * 3.14159265358979323846 / 180.0;
+
 struct SweepPoint {
   double angle = 0.0;  ///< [rad]
   ConditionResult result;

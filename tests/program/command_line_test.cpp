@@ -156,3 +156,20 @@ TEST_CASE("what tuft alone names works in its order on the file it begins with")
   }
   CHECK(commands == 4);
 }
+
+TEST_CASE("a seed below nought and absurd numbers of threads are told as such") {
+  const Scratch scratch;
+  const std::string file = case_path("chassis.yaml");
+  for (const char* seed : {"-1", "99999999999999999999999", "1e30", "x"}) {
+    const Outcome run = run_tuft({"study", file, "--seed", seed}, scratch.path());
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, Contains("must be a whole number from 0 on") && Contains(seed));
+  }
+  for (const char* threads : {"0", "-3", "100000", "many"}) {
+    const Outcome run = run_tuft({"lint", file}, scratch.path(), {{"OMP_NUM_THREADS", threads}});
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, Contains("OMP_NUM_THREADS must be a whole number from 1 to 1024; found '" +
+                                 std::string(threads) + "'"));
+  }
+  CHECK(run_tuft({"lint", file}, scratch.path(), {{"OMP_NUM_THREADS", "2"}}).status == 0);
+}

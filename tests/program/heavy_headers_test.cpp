@@ -40,7 +40,7 @@ const std::vector<Heavy>& heavy() {
       {"Eigen beyond its core",
        {"Eigen/Dense", "Eigen/LU", "Eigen/QR", "Eigen/SVD", "Eigen/Cholesky", "Eigen/Eigenvalues",
         "Eigen/Sparse", "Eigen/IterativeLinearSolvers", "Eigen/Geometry"},
-       {"geometry/casefile/read_correlations.cpp", "geometry/device/pose.cpp", "solver/numerics/dense.cpp",
+       {"geometry/casefile/read_correlations.cpp", "geometry/device/pose.cpp", "solver/numerics/dense.cpp", "solver/numerics/sparse_lu.cpp",
         "solver/experiment/outside_air.cpp", "solver/experiment/pose_sweep.cpp",
         "solver/uncertainty/proposal.cpp", "solver/network/continuation_parameters.cpp", "solver/network/vent_openings.cpp",
         "solver/physics/anemometer.cpp", "solver/physics/jet.cpp", "solver/physics/near_vent.cpp",

@@ -1,9 +1,13 @@
 // How far a long solve is, on one line; and tuft field --until: the plan layers followed in time.
 #include <unistd.h>
 
+#include <atomic>
+#include <chrono>
 #include <cmath>
 #include <memory>
+#include <mutex>
 #include <string>
+#include <thread>
 
 #include "solver/study/field_boundary_data.hpp"
 #include "tools/cli/console.hpp"
@@ -18,6 +22,9 @@ namespace {
 
 constexpr double kQuiet = 1.0;     // a solve that takes less needs no line [s]
 constexpr double kBetween = 0.25;  // between two writings of the line [s]
+
+// How often a signal is looked for while a step is computed, and how long the step may take to end by itself.
+constexpr std::chrono::milliseconds kLook(20), kGrace(100);
 
 std::string name_of_part(const geometry::Device& device, int part) {
   const auto zones = static_cast<int>(device.zones.size());
@@ -45,6 +52,26 @@ class TransientFollower {
   }
 
   void follow() {
+    std::thread watch([this] { watch_for_signals(); });
+    try {
+      compute();
+    } catch (...) {
+      end_watch(watch);
+      throw;
+    }
+    end_watch(watch);
+  }
+
+  std::string publish() {
+    if (!series_) return "";
+    const std::string place = series_->publish().string();
+    return (record_.partial ? "partial results: " : "Results: ") +
+           io::printable(record_.partial ? place : run_.place->path.string()) + " (" +
+           io::counted(series_->n_files(), "file") + ")\n";
+  }
+
+ private:
+  void compute() {
     const geometry::Case& content = record_.field.run.content;
     const study::ConditionResult& network = io::network_result(record_.field);
     const std::vector<flow2d::ThermalMass> thermal_masses =
@@ -65,32 +92,75 @@ class TransientFollower {
                       options.steady.newton.residual_tolerance);
     options.steady.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
     options.on_moment = [this](double time, const flow2d::PlanResult& state) {
+      const std::lock_guard<std::mutex> lock(record_is_used_);
       record_.field.plan = state;
       if (series_) series_->add_moment(time);
     };
     options.on_step = [this, &line](const flow2d::TransientStep& step) {
+      const std::lock_guard<std::mutex> lock(record_is_used_);
       record_.rows.push_back(step);
       line.show(progress_of(step, record_));
       if (!series_ || !series_->interrupted()) return true;
       series_->break_off();
+      computed_ = true;
       return false;
     };
-    record_.end = flow2d::run_transient(content, io::condition_of(record_.field),
-                                        study::layer_boundary_data(network), thermal_masses, options);
+    const flow2d::LayerTransient end =
+        flow2d::run_transient(content, io::condition_of(record_.field), study::layer_boundary_data(network),
+                              thermal_masses, options);
+    const std::lock_guard<std::mutex> lock(record_is_used_);
+    computed_ = true;
+    record_.end = end;
   }
 
-  std::string publish() {
-    if (!series_) return "";
-    const std::string place = series_->publish().string();
-    return (record_.partial ? "partial results: " : "Results: ") +
-           io::printable(record_.partial ? place : run_.place->path.string()) + " (" +
-           io::counted(series_->n_files(), "file") + ")\n";
+  // A step over fine cells takes long, most of it in one factorisation. A signal that comes meanwhile takes
+  // what the steps before left, and ends the program from beside it.
+  void watch_for_signals() {
+    while (!computed_) {
+      std::this_thread::sleep_for(kLook);
+      if (!is_interrupted()) continue;
+      for (auto waited = kLook; waited < kGrace && !computed_; waited += kLook)
+        std::this_thread::sleep_for(kLook);
+      // Never let go where the program ends here: what is written below stays as it is.
+      const std::lock_guard<std::mutex> lock(record_is_used_);
+      if (!computed_) end_here();
+      return;
+    }
   }
 
- private:
+  bool is_interrupted() {
+    const std::lock_guard<std::mutex> lock(record_is_used_);
+    return series_ && series_->interrupted();
+  }
+
+  // Ends the program by the signal that was noted, what there is written.
+  void end_here() {
+    if (record_.rows.empty()) {  // no step has ended: there is nothing to tell
+      complain("tuft: interrupted; nothing was written\n");
+      series_.reset();
+      return;
+    }
+    try {
+      record_.end.end = flow2d::TransientEnd::stopped;
+      record_.end.steps = static_cast<int>(record_.rows.size());
+      series_->break_off();
+      complain("tuft: interrupted; " + publish());
+    } catch (const std::exception& error) {
+      complain(std::string("tuft: interrupted; ") + error.what() + "\n");
+    }
+    series_.reset();
+  }
+
+  void end_watch(std::thread& watch) {
+    computed_ = true;
+    watch.join();
+  }
+
   TransientRun& run_;
   io::TransientRecord& record_;
   std::unique_ptr<io::TimeSeries> series_;
+  std::mutex record_is_used_;  // record and series: by the steps, or by the watch
+  std::atomic<bool> computed_{false};
 };
 
 }  // namespace

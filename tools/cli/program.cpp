@@ -2,6 +2,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <csignal>
+#include <cstdlib>
 #include <exception>
 #include <new>
 #include <sstream>
@@ -203,7 +204,24 @@ void show_fault(const std::string& message) {
   complain(text);
 }
 
+constexpr long kMostThreads = 1024;
+
+// The library of threads would start as many as it is asked for, and ends the program where it can't.
+void require_threads() {
+  const char* given = std::getenv("OMP_NUM_THREADS");
+  if (given == nullptr || *given == '\0') return;
+  const std::string word(given);
+  const std::string first = word.substr(0, word.find(','));  // of nested loops, which there are none of here
+  const bool digits = !first.empty() && first.find_first_not_of("0123456789 ") == std::string::npos;
+  const long threads = digits && first.size() < 10 ? std::atol(first.c_str()) : 0;
+  if (threads >= 1 && threads <= kMostThreads) return;
+  throw Failure(ExitStatus::bad_input, "OMP_NUM_THREADS must be a whole number from 1 to " +
+                                           std::to_string(kMostThreads) + "; found '" + io::printable(word) +
+                                           "'");
+}
+
 ExitStatus parse_and_run(int argc, char** argv) {
+  require_threads();
   if (argc < 2) {
     say(first_screen());
     return ExitStatus::good;

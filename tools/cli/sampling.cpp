@@ -175,11 +175,23 @@ CLI::Option* add_inputs_only_option(CLI::App& command, bool& inputs_only) {
                           "Take the model as exact: only the values of the case are uncertain");
 }
 
+namespace {
+
+// The parser itself would take -1 for the largest number there is.
+std::string seed_fault(const std::string& word) {
+  constexpr std::size_t kMostDigits = 19;  // of which every number fits
+  const bool digits = !word.empty() && word.find_first_not_of("0123456789") == std::string::npos;
+  if (digits && word.size() <= kMostDigits) return "";
+  return "must be a whole number from 0 on with at most 19 digits; found '" + word + "'";
+}
+
+}  // namespace
+
 void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,
                           std::uint64_t& seed) {
   command.add_option("--samples", samples, about + "; default " + std::to_string(samples))
       ->check(CLI::Range(32, most));
-  command.add_option("--seed", seed, "Seed of the sampling; default 1");
+  command.add_option("--seed", seed, "Seed of the sampling; default 1")->check(seed_fault);
 }
 
 void say_state_warnings(const io::Run& run) {

@@ -53,6 +53,7 @@ Json states_json(const geometry::Case& content, const study::States& states) {
           {"growth_per_s", plain(states.growth)},
           {"place", states.place},
           {"would_trigger", states.would_tip},
+          {"left_out", states.left_out},
           {"others", list_json(states.others, other_json)}};
 }
 

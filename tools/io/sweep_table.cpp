@@ -26,7 +26,12 @@ std::string state_at(const study::SweepPoint& point, std::size_t vent) {
   return role_text(point.result.vents[vent].role);
 }
 
-// "intake 0°..75°, idle 90°, exhaust 105°..360°"
+bool passes_at(const study::SweepPoint& point, std::size_t vent) {
+  return point.result.report.converged && vent < point.result.vents.size() &&
+         point.result.vents[vent].passing;
+}
+
+// "intake 0°..75°, idle 90° (passing), exhaust 91°..360°"
 std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
   std::vector<std::string> parts;
   for (std::size_t first = 0; first < sweep.points.size();) {
@@ -35,6 +40,7 @@ std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
     while (last + 1 < sweep.points.size() && state_at(sweep.points[last + 1], vent) == state) ++last;
     std::string part = state + " " + degrees_text(sweep.points[first].angle);
     if (last > first) part += ".." + degrees_text(sweep.points[last].angle);
+    if (passes_at(sweep.points[first], vent)) part += " (passing)";
     parts.push_back(part);
     first = last + 1;
   }
@@ -48,7 +54,8 @@ std::string changes(const study::SweepResult& sweep, std::size_t vent) {
   for (std::size_t i = 1; i < sweep.points.size(); ++i) {
     const std::string state = state_at(sweep.points[i], vent);
     if (state == state_at(sweep.points[i - 1], vent)) continue;
-    parts.push_back(state + " from " + degrees_text(sweep.points[i].angle));
+    parts.push_back(state + (passes_at(sweep.points[i], vent) ? " in passing" : "") + " from " +
+                    degrees_text(sweep.points[i].angle));
   }
   if (parts.size() > kMostChanges) {
     const std::string more = counted(parts.size() - 1, "more change");

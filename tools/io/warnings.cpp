@@ -147,6 +147,19 @@ void add_states(const ConditionResult& result, Findings& findings) {
   } else if (result.states.unstable % 2 != 0) {
     findings.add("one stable steady state was found." + parity_words(result.states), result);
   }
+  if (!result.states.left_out.empty())
+    findings.add(
+        "other steady states were searched for in part only: " + printable(result.states.left_out) + ".",
+        result);
+}
+
+// Vents that do next to nothing each, and much of it all together.
+void add_idle_group(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
+  const IdleGroup group = idle_group(content, result);
+  if (group.vents.empty()) return;
+  findings.add(fmt::format("{} do next to nothing each, but carry {} of the air together.",
+                           few_vents(content, group.vents), percent_text(group.share)),
+               result);
 }
 
 bool is_stagnant(const study::ConditionResult& result) {
@@ -193,6 +206,7 @@ void add_doubts(const Run& run, const ConditionResult& result, Findings& finding
 
 void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
   add_states(result, findings);
+  add_idle_group(content, result, findings);
   if (is_stagnant(result)) findings.add(stagnant_words(result), result);
   for (const study::SourceResult& source : result.sources)
     if (source.state != SourceState::full) findings.add(source_finding(source), result);
@@ -266,12 +280,18 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
   if (states.stable == 0)
     return {fmt::format("No stable steady state was found: at {} the flow would keep changing.",
                         printable(states.place))};
-  if (states.others.empty() && states.unstable % 2 == 0) return {};
-  if (states.others.empty()) return {"One stable steady state was found." + parity_words(states)};
-  std::vector<std::string> words = {fmt::format(
+  std::vector<std::string> words;
+  if (!states.left_out.empty())
+    words.push_back("Other steady states were searched for in part only: " + printable(states.left_out) +
+                    ".");
+  if (states.others.empty()) {
+    if (states.unstable % 2 != 0) words.push_back("One stable steady state was found." + parity_words(states));
+    return words;
+  }
+  words.push_back(fmt::format(
       "{} steady states exist here. The one that a cold start reaches is shown{}.{}", states.stable,
       states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip),
-      parity_words(states))};
+      parity_words(states)));
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
   return words;
 }

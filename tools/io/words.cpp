@@ -14,6 +14,11 @@ using study::VentResult;
 // A judgement; it decides wording only.
 constexpr double kStillAir = 1e-7;
 
+// Vents that carry this share of the air together are worth a word, even where each does next to nothing. A
+// judgement; it decides wording only.
+constexpr double kGroupShare = 0.1;
+constexpr std::size_t kFewNames = 4;
+
 // Vents, seams left out, of which something is so.
 template <class IsSo>
 std::vector<VentResult> vents_that(const geometry::Case& content, const study::ConditionResult& result,
@@ -100,6 +105,40 @@ double leaks_share(const geometry::Case& content, const study::ConditionResult& 
   return flow / result.through_flow;
 }
 
+IdleGroup idle_group(const geometry::Case& content, const study::ConditionResult& result) {
+  IdleGroup group;
+  if (result.through_flow <= 0.0 || room_volume_flow(result.through_flow, result) < kStillAir) return group;
+  const auto idle = vents_with_role(content, result, Role::idle);
+  double in = 0.0, out = 0.0;
+  for (const VentResult& vent : idle) {
+    in += vent.inflow;
+    out += vent.outflow;
+  }
+  group.share = std::max(in, out) / result.through_flow;
+  if (idle.size() > 1 && group.share >= kGroupShare) group.vents = idle;
+  return group;
+}
+
+std::string few_vents(const geometry::Case& content, const std::vector<VentResult>& vents) {
+  std::vector<std::string> names =
+      each(vents, [&](const VentResult& v) { return shown_vent(content, v.vent); });
+  if (names.size() > kFewNames) {
+    const std::size_t more = names.size() - kFewNames + 1;
+    names.resize(kFewNames - 1);
+    names.push_back(std::to_string(more) + " more");
+  }
+  return listed(names);
+}
+
+namespace {
+
+std::string group_phrase(const geometry::Case& content, const study::ConditionResult& result) {
+  const IdleGroup group = idle_group(content, result);
+  return group.vents.empty() ? "" : " each but carry " + percent_text(group.share) + " together";
+}
+
+}  // namespace
+
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result) {
   if (room_volume_flow(result.through_flow, result) < kStillAir)
     return "The air stands still: no vent carries a flow worth naming.";
@@ -116,7 +155,7 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
                     " both ways");
   if (!idle.empty())
     parts.push_back(vent_list(content, idle, false) + (idle.size() == 1 ? " does" : " do") +
-                    " next to nothing");
+                    " next to nothing" + group_phrase(content, result));
   const auto shut = vents_that(content, result, [](const VentResult& vent) { return vent.shut; });
   if (!shut.empty())
     parts.push_back(vent_list(content, shut, false) + (shut.size() == 1 ? " is" : " are") + " shut");

@@ -74,6 +74,16 @@ using study::quoted;
 /// "1 vent", "3 vents".
 std::string counted(std::size_t count, const std::string& singular);
 
+/// Vents that do next to nothing each, but carry a tenth or more of the through-flow together.
+struct IdleGroup {
+  std::vector<study::VentResult> vents;  ///< the largest first; empty: there is no such group
+  double share = 0.0;                    ///< of the through-flow, the larger of what they draw and let out
+};
+IdleGroup idle_group(const geometry::Case& content, const study::ConditionResult& result);
+
+/// "a, b and 12 more": at most four names.
+std::string few_vents(const geometry::Case& content, const std::vector<study::VentResult>& vents);
+
 /// One sentence on a solved condition: which vents take air in, let it out, do both or neither, and how much
 /// of the through-flow each carries.
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result);

@@ -4,6 +4,7 @@
 
 #include "geometry/device/lists.hpp"
 #include "tools/io/run.hpp"
+#include "tools/page/results_shape.hpp"
 
 namespace tuft::page {
 namespace {
@@ -86,6 +87,9 @@ nlohmann::ordered_json read_results(const std::string& text) {
     require_keys(condition, {"name", "solved", "circumstances", "pose_to_world"}, "an entry of 'conditions'");
   for (const Json& claim : results["claims"])
     require_keys(claim, {"id", "say", "when", "verdict", "because"}, "an entry of 'claims'");
+  for (const Json& sweep : results["sweeps"])
+    require_keys(sweep, {"name", "condition", "axis", "points"}, "an entry of 'sweeps'");
+  require_shape(results);
   return results;
 }
 

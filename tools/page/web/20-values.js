@@ -83,5 +83,6 @@ function roleOnly(page, role) {
 /** Sign and words of what a vent does, for a table. */
 function roleCell(page, vent) {
   const firm = vent.firm === false && !vent.leak ? ' (close call)' : '';
-  return el('span', {}, roleOnly(page, doing(vent)), firm);
+  const passing = vent.passing ? ' (in passing: for less than 2° of turning)' : '';
+  return el('span', {}, roleOnly(page, doing(vent)), firm, passing);
 }
