@@ -16,7 +16,7 @@ constexpr double kSolved = 1e-6;
 constexpr double kOfError = 5e-2;  // share below which what Arnoldi's method leaves adds little to an error
 constexpr double kSlow = 0.025;    // share of the rate at which the fastest air crosses a layer
 constexpr int kMostIterations = 60;
-constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
+constexpr int kFewest = 6, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
 constexpr double kSureFading = 0.2;     // the same of a rate below 0: at 0.5 another mode was told
 constexpr double kFast = 400.0;         // times the shift: rates beyond are not told from those of pressures

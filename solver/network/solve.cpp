@@ -204,12 +204,12 @@ bool Solver::flows_stayed(const State& cold, double share) const {
 // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
 // harmless pressure residual into a visible flow. It counts as long as it leaves the residual within the
 // tolerance: where that is round-off already, it says nothing of the masses, and a start at a flow far above
-// all that comes after leaves its round-off in them.
+// all that comes after leaves its round-off in them. With factors of its own: others would leave in the masses
+// what they are off.
 void Solver::polish(bool frozen, const Options& options, Summary& summary) {
   double norm = summary.residual;
   if (norm == 0.0) return;
-  const UseFactors factors = share_left_ <= kFactorsServe ? UseFactors::last : UseFactors::own;
-  try_step(frozen, kNewton, std::max(options.tolerance / norm, 1.0), norm, factors);
+  try_step(frozen, kNewton, std::max(options.tolerance / norm, 1.0), norm);
   summary.residual = norm;
   ++summary.iterations;
 }
@@ -263,7 +263,6 @@ Solver::StepOutcome Solver::try_step(bool frozen, double step, double allowed, d
 bool Solver::march(bool frozen, double first_step, const Options& options, Summary& summary) {
   double step = first_step;
   double norm = step_.norm(equations_, x_, frozen);
-  share_left_ = 1.0;
   while (norm > options.tolerance) {
     if (summary.iterations++ >= kMostIterations || step < kShortest) {
       summary.stop = StopReason::stalled;
