@@ -250,6 +250,8 @@ std::vector<Opening> VentAssembly::openings_of(const Vent& vent, double area) co
       // The strips share the head over the whole height. Its doubt is taken off what they resist instead,
       // which gives the same flow both ways.
       opening.law = physics::scaled(opening.law, 1.0 / *in_.laws.exchange);
+      // Exchange under heavier air has the size of the whole opening (E4).
+      opening.exchange = std::sqrt(number);
     }
     openings.push_back(opening);
   }

@@ -194,6 +194,7 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   WarmUp result;
   for (int zone : by_name(content.device.zones))
     for (const ZonePart& part : at(made.net.layout.zone_parts, zone)) result.zone.push_back(part.node);
+  result.zone_parts = made.net.layout.zone_parts;
   result.source = tracks(made.layout.source);
   result.part = tracks(made.layout.part);
   result.fins = tracks(made.layout.fins);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/network/assemble.hpp"
 #include "solver/network/transient.hpp"
 
 namespace tuft::network {
@@ -63,6 +64,8 @@ struct WarmUp {
   Comparison steady;  ///< only where the transient ends steady
   /// Index into History::temperature of each part, in the device's order.
   std::vector<int> zone, source, part, fins, skin;
+  /// The parts of each zone's air, by indices into History::temperature, and their shares of it.
+  std::vector<std::vector<ZonePart>> zone_parts;
   std::vector<int> fan;   ///< index into History::fan_speed of each fan
   double ambient = 0.0;   ///< [K]
   bool only_air = false;  ///< nothing but air has a heat capacity in this case

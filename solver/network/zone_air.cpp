@@ -20,7 +20,7 @@ constexpr double kStirring = 2.0;  // flows that jets stir across, per fan's flo
 constexpr double kLeastLayered = 0.01;
 constexpr double kLeastStreamLoss = 1e-4;  // share of the losses that stays there: no stream is without any
 constexpr int kStrips = 8;                 // of a single opening before layered air
-constexpr double kStanding = 0.70710678;   // least share of gravity along a side that stands: 45 degrees
+constexpr double kStanding = 0.70710678;   // share of gravity along a side that stands: 45 degrees
 
 Vec3 strip_centre(const Vent& vent, const Vec3& step, int strip) {
   return vent.centre + (strip + 0.5 - 0.5 * kStrips) * step;
@@ -98,9 +98,25 @@ Vec3 ZoneAssembly::strip_step(const Vent& vent) const {
   Vec3 first, second;
   geometry::face_axes(vent.face, first, second);
   const double along_first = std::abs(gravity.dot(first)), along_second = std::abs(gravity.dot(second));
-  if (std::max(along_first, along_second) < kStanding * gravity.norm() || gravity.isZero())
-    return Vec3::Zero();
+  if (gravity.isZero()) return Vec3::Zero();
   return (along_first > along_second ? Vec3(first * vent.width) : Vec3(second * vent.height)) / kStrips;
+}
+
+// Share of layers that the way a vent in strips lies leaves: 1 where it stands, little where it is level and
+// heavy air falls through it and stirs the room.
+double ZoneAssembly::standing_share(int z) const {
+  const Vec3& step = at(strip_step_, z);
+  if (step.isZero()) return 1.0;
+  const double along = in_.network.graph.ambient.gravity.normalized().dot(step.normalized());
+  const double u = std::min(along * along / (kStanding * kStanding), 1.0);
+  return std::max(u * u * (3.0 - 2.0 * u), kLeastLayered);
+}
+
+// What that stirs from part to part, each way [kg/s].
+double ZoneAssembly::stirred_by_level_vent(int z) const {
+  const double flow =
+      heat_into(z) / (physics::specific_heat(in_.network.graph.ambient.temperature) * kTypicalWarming);
+  return flow * (1.0 / standing_share(z) - 1.0);
 }
 
 // A node for each opening of a zone, and the streams between them (N8); false where one is enough.
@@ -116,11 +132,13 @@ bool ZoneAssembly::add_parts(int z) {
   parts = known ? at(*known_parts_, z) : parts_of_box(zone.centre, zone.size, places);
   std::vector<int> nodes(places.size(), kOutside);
   std::vector<ZonePart>& list = at(in_.network.layout.zone_parts, z);
+  const ZonePlumes plumes = add_plumes(z, places, parts);
   for (std::size_t p = 0; p < places.size(); ++p) {
     if (parts.share[p] == 0.0) continue;
+    const double share = plumes.volume[p];
     nodes[p] = in_.add_node(zone.name + " (at " + openings[p].first + ")", places[p],
-                            *zone.wall_conductance * parts.share[p], zone.size.prod() * parts.share[p]);
-    list.push_back({nodes[p], parts.share[p]});
+                            *zone.wall_conductance * share, zone.size.prod() * share);
+    list.push_back({nodes[p], share});
     at(places_, z).push_back(places[p]);
   }
   at(in_.network.layout.zone_node, z) =
@@ -131,13 +149,14 @@ bool ZoneAssembly::add_parts(int z) {
   const std::vector<double> losses =
       stream_losses(zone.centre, zone.size, in_.network.graph.ambient.gravity, places, parts.faces,
                     {stream_options_.loss_factor * *in_.laws.mixing});
-  const ZonePlumes plumes = add_plumes(z, places, parts);
+  const double stirred = stirred_by_level_vent(z);
   double resistance = 0.0;
   for (std::size_t f = 0; f < parts.faces.size(); ++f) {
-    resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered));
+    resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered,
+                                                 stirred));
     in_.network.graph.openings.back().plume = plumes.streams[f];
   }
-  for (const ZonePart& part : list) streams_[part.node] = {resistance, layered};
+  for (const ZonePart& part : list) streams_[part.node] = {resistance, layered * standing_share(z)};
   return true;
 }
 
@@ -165,12 +184,23 @@ std::vector<PlacedHeat> ZoneAssembly::placed_in(int z) const {
   return list;
 }
 
+// Heat that goes into the air of a zone, wherever [W].
+double ZoneAssembly::heat_into(int z) const {
+  double sum = 0.0;
+  for (int s : by_name(in_.device.sources))
+    for (const geometry::HeatShare& share : at(in_.device.sources, s).shares)
+      if (share.into.kind == PlaceKind::zone && share.into.index == z)
+        sum += std::max(power_under(in_.load, s), 0.0) * *share.share;
+  return sum;
+}
+
 // Parts that are nearest nowhere have no node, and no heat goes there.
 ZonePlumes ZoneAssembly::add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts) {
   const geometry::Zone& zone = at(in_.device.zones, z);
   const std::vector<PlacedHeat> heats = placed_in(z);
-  ZonePlumes plumes = plumes_in(
-      {zone.centre, zone.size, &places, &parts, in_.network.graph.ambient, *in_.laws.entrainment}, heats);
+  ZonePlumes plumes = plumes_in({zone.centre, zone.size, &places, &parts, in_.network.graph.ambient,
+                                 *in_.laws.entrainment, heat_into(z)},
+                                heats);
   for (std::size_t h = 0; h < heats.size(); ++h) {
     PlacedShares placed{heats[h], {}};
     for (std::size_t p = 0; p < places.size(); ++p)
@@ -229,7 +259,7 @@ double ZoneAssembly::layered_share(int z, const std::vector<Vec3>& places) const
 // Returns its resistance I/A^2 where nothing mixes the zone.
 double ZoneAssembly::add_stream(const geometry::Zone& zone, const PartFace& face,
                                 const std::vector<Vec3>& places, const std::vector<int>& nodes, double loss,
-                                double layered) {
+                                double layered, double stirred) {
   const Vec3& from = at(places, face.a);
   const Vec3& to = at(places, face.b);
   const Vec3& gravity = in_.network.graph.ambient.gravity;
@@ -254,7 +284,7 @@ double ZoneAssembly::add_stream(const geometry::Zone& zone, const PartFace& face
   opening.depth = length;
   opening.span_left =
       beside(std::abs(gravity.dot(to - from)), span_lever(gravity, opening.width, opening.height));
-  opening.mixing = kStirring * fan_flow_ * (1.0 / std::max(layered, kLeastLayered) - 1.0);
+  opening.mixing = kStirring * fan_flow_ * (1.0 / std::max(layered, kLeastLayered) - 1.0) + stirred;
   in_.add_opening(opening);
   return 0.5 * loss / (opening.area * opening.area);
 }

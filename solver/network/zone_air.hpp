@@ -39,11 +39,14 @@ class ZoneAssembly {
   bool add_parts(int z);
   bool has_placed_source(int z) const;
   std::vector<PlacedHeat> placed_in(int z) const;
+  double heat_into(int z) const;
+  double standing_share(int z) const;
+  double stirred_by_level_vent(int z) const;
   ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts);
   double fan_flow() const;
   double layered_share(int z, const std::vector<Vec3>& places) const;
   double add_stream(const geometry::Zone& zone, const PartFace& face, const std::vector<Vec3>& places,
-                    const std::vector<int>& nodes, double loss, double layered);
+                    const std::vector<int>& nodes, double loss, double layered, double stirred);
 
   Assembly& in_;
   ZoneAir air_;

@@ -106,6 +106,36 @@ std::vector<double> shares_at_top(const PlumeZone& zone, const Upright& frame) {
   return shares;
 }
 
+// Shares of the zone's height in which each part's air lies: from its opening up to the next one, as the
+// lower part's air fills the way between them. Below the lowest opening it is that one's. Openings in a thin
+// layer share what lies above them by volume.
+std::vector<double> shares_by_level(const PlumeZone& zone, const Upright& frame) {
+  const std::size_t count = zone.places->size();
+  const double half = 0.5 * frame.reach(zone.size), layer = kTopLayer * 2.0 * half;
+  const double floor = frame.height(zone.centre) - half, ceiling = floor + 2.0 * half;
+  std::vector<std::size_t> order;
+  for (std::size_t p = 0; p < count; ++p)
+    if (zone.parts->share[p] > 0.0) order.push_back(p);
+  const auto height = [&](std::size_t p) { return frame.height((*zone.places)[p]); };
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return height(a) < height(b); });
+  std::vector<double> shares(count, 0.0);
+  const auto share_out = [&](double level, std::size_t first, std::size_t last, double reach) {
+    std::vector<double> part(count, 0.0);
+    double sum = 0.0;
+    for (std::size_t i = first; i < last; ++i) {
+      part[order[i]] = zone.parts->share[order[i]] * std::exp(-std::abs(height(order[i]) - level) / layer);
+      sum += part[order[i]];
+    }
+    for (std::size_t p = 0; p < count; ++p) shares[p] += reach / (2.0 * half) * part[p] / sum;
+  };
+  share_out(height(order.front()), 0, order.size(), height(order.front()) - floor);
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const double next = i + 1 < order.size() ? height(order[i + 1]) : ceiling;
+    share_out(height(order[i]), 0, i + 1, next - height(order[i]));
+  }
+  return shares;
+}
+
 // A face, by the heights of its two openings; of all air that rises past its middle, it takes the share of
 // its horizontal area.
 struct Rise {
@@ -133,6 +163,7 @@ std::vector<Rise> rises_of(const PlumeZone& zone, const Upright& frame) {
 ZonePlumes plumes_in(const PlumeZone& zone, const std::vector<PlacedHeat>& heats) {
   ZonePlumes out;
   out.streams.resize(zone.parts->faces.size());
+  out.volume = zone.parts->share;
   if (zone.ambient.gravity.norm() == 0.0) {
     for (const PlacedHeat& heat : heats) out.shares.push_back(shares_by_place(zone, heat));
     return out;
@@ -144,12 +175,14 @@ ZonePlumes plumes_in(const PlumeZone& zone, const std::vector<PlacedHeat>& heats
   const double ceiling = frame.height(zone.centre) + 0.5 * frame.reach(zone.size);
   const std::vector<Rise> rises = rises_of(zone, frame);
   const std::vector<double> top = shares_at_top(zone, frame);
+  double layered = 0.0;  // share of the zone's heat that layers its air
   for (const PlacedHeat& heat : heats) {
     const physics::PlumeSource source = plume_source(zone, heat, frame);
     const double ratio =
         leaning(zone, heat, frame) *
         physics::plume_at(source, 0.5 * (std::min(source.base, ceiling) + ceiling), nu).area / section;
     const double fills = ratio / std::pow(1.0 + std::pow(ratio, 4.0), 0.25);
+    if (zone.heat > 0.0) layered += (1.0 - fills) * std::max(heat.power, 0.0) / zone.heat;
     std::vector<double> shares = shares_by_place(zone, heat);
     for (std::size_t p = 0; p < shares.size(); ++p) shares[p] = fills * shares[p] + (1.0 - fills) * top[p];
     out.shares.push_back(std::move(shares));
@@ -167,6 +200,10 @@ ZonePlumes plumes_in(const PlumeZone& zone, const std::vector<PlacedHeat>& heats
       stream.lower += part * physics::plume_at(source, rises[f].low, nu).flow;
       stream.upper += part * high.flow;
     }
+  }
+  if (layered > 0.0) {
+    const std::vector<double> levels = shares_by_level(zone, frame);
+    for (std::size_t p = 0; p < levels.size(); ++p) out.volume[p] += layered * (levels[p] - out.volume[p]);
   }
   return out;
 }

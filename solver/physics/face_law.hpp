@@ -21,7 +21,7 @@ struct FaceLaw {
 };
 
 /// The second onset over the first [-]; judgement, with docs/theory.md, E6.
-constexpr double kLateOnset = 100.0;
+constexpr double kLateOnset = 200.0;
 
 /// Two losses one behind the other on the same face. Where both set in late, their onsets are averaged.
 constexpr FaceLaw in_series(const FaceLaw& a, const FaceLaw& b) {

@@ -17,15 +17,15 @@ constexpr double round_creep = 6.0 * kPi;  // on the diameter
 constexpr double slot_creep = 32.0 / kPi;  // on the width
 
 // Fitted to tests/published/hole_flow/table.txt by fit.py beside it; docs/theory.md, E6.
-constexpr double early_thin = 2.29;       // loss coefficient of laminar flow through a hole, thin wall
-constexpr double early_thin_fall = 0.53;  // how it falls with the open ratio
-constexpr double early_round = 1.79;      // the same of a wall that is not thin, round hole ...
-constexpr double early_slot = 1.565;      // ... and slot
-constexpr double early_thick_fall = 0.42;
-constexpr double thin_wall = 0.028;  // thickness over hydraulic diameter between the two
-constexpr double onset_thin = 14.6;  // Reynolds number of the onset in a hole by itself
-constexpr double onset_thick = 10.0;
-constexpr double onset_fall = 0.425;  // how it falls with the open ratio
+constexpr double early_thin = 2.308;       // loss coefficient of laminar flow through a hole, thin wall
+constexpr double early_thin_fall = 0.545;  // how it falls with the open ratio
+constexpr double early_round = 1.762;      // the same of a wall that is not thin, round hole ...
+constexpr double early_slot = 1.559;      // ... and slot
+constexpr double early_thick_fall = 0.394;
+constexpr double thin_wall = 0.041;  // thickness over hydraulic diameter between the two
+constexpr double onset_thin = 15.3;  // Reynolds number of the onset in a hole by itself
+constexpr double onset_thick = 8.93;
+constexpr double onset_fall = 0.449;  // how it falls with the open ratio
 
 /// Reynolds number per length [1/m] from which air in a fabric has the upstream side's state: pores of a
 /// tenth of a millimetre (judgement; only its order matters).

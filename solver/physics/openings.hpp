@@ -60,9 +60,9 @@ struct HoleShape {
 
 /// A hole's law on its own velocity, with the parts of its inertial loss that slow flow lacks
 /// (docs/theory.md, E6). A fit to steady Navier-Stokes solutions of one hole and one slot of a lattice, Re
-/// 0.1 to 400 (slots 200), thickness 0.02 to 1.5 hydraulic diameters, open ratio 0 to 0.55: 4 % rms, 15 % at
-/// worst, where sheets are thick (tests/published/hole_flow; derived). Beyond Re 400 the loss goes over into
-/// that given; where, is a judgement.
+/// 0.1 to 400 (slots 200, six holes 900), thickness 0.02 to 1.5 hydraulic diameters, open ratio 0 to 0.55:
+/// 4 % rms, 15 % at worst, where sheets are thick (tests/published/hole_flow; derived). Beyond that the loss
+/// goes over into that given; where, is a judgement.
 FaceLaw with_onset(const FaceLaw& hole, const HoleShape& shape);
 
 /// Long slot of clear width s in a wall of thickness t [m]. Creeping limit: dp = 32 mu w / (pi s), the

@@ -6,6 +6,7 @@
 
 #include "solver/network/assemble.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/network/warm_up.hpp"
 #include "solver/numerics/constants.hpp"
 #include "tests/support/chassis.hpp"
 #include "tests/support/open_box.hpp"
@@ -52,6 +53,7 @@ struct Room {
   double xi = 0.0;      // share of H below the interface, as if all warm air were as warm as the upper part
   double flow = 0.0;    // [kg/s]
   std::array<double, 2> warmer{};  // low, high [K]
+  double mean = 0.0;               // of all its air [K]
 };
 
 Room solved_room(const geometry::Case& c) {
@@ -61,10 +63,11 @@ Room solved_room(const geometry::Case& c) {
   Room room;
   double loss = 0.0;
   for (const int v : {0, 1}) {
-    const Opening& opening = net.graph.openings[net.layout.vent_openings[v][0]];
+    const network::Opening& opening = net.graph.openings[net.layout.vent_openings[v][0]];
     loss += opening.law.inertial / (opening.area * opening.area);
     room.warmer[v] = solver.state().temperature[net.layout.vent_node[v]] - net.graph.ambient.temperature;
   }
+  room.mean = zone_temperature(net.layout, 0, solver.state().temperature) - net.graph.ambient.temperature;
   room.area = 1.0 / std::sqrt(loss);
   room.height = c.device.vents[1].centre.z() - c.device.vents[0].centre.z();
   room.xi = 1.0 - room.warmer[0] / room.warmer[1];
@@ -96,6 +99,29 @@ TEST_CASE("filling box: interface over a point of heat, Linden, Lane-Serff & Sme
       CHECK(room.xi > 0.1);
       CHECK(room.xi < 0.9);
     }
+}
+
+TEST_CASE("filling box: the room's mean is that of its two layers", "[derived:4]") {
+  // Warm from the interface to the ceiling: (1 - xi) of the rise of what leaves (derived). Openings at floor and
+  // ceiling, so that xi is a share of the whole height but for half a slot at either end.
+  for (const double slot : {0.01, 0.02, 0.04, 0.08}) {
+    const Room room = solved_room(room_with(slot, 500.0, {2.0, 2.0, 0.0}, {0.0, 0.0, 0.0}));
+    INFO("slot " << slot << " m, xi " << room.xi);
+    CHECK(room.mean == Approx((1.0 - room.xi) * room.warmer[1]).epsilon(0.04));
+  }
+}
+
+TEST_CASE("filling box: while a box fills it keeps the heat that has not left", "[derived:1]") {
+  // Ten seconds in, the warm air has hardly begun to leave: mean rise times heat capacity is the heat given.
+  const geometry::Case c = room_with(0.01, 500.0, {2.0, 2.0, 0.0}, {0.0, 0.0, 0.0});
+  Plan plan;
+  plan.options.until = 10.0;
+  const WarmUp run = warm_up(c, plan);
+  double mean = 0.0;
+  for (const ZonePart& part : run.zone_parts[0])
+    mean += part.share * (run.transient.history.temperature[part.node].values.back() - run.ambient);
+  const double capacity = 1.19 * 1006.0 * kSide * kSide * kHeight;  // [J/K]
+  CHECK(mean == Approx(500.0 * 10.0 / capacity).epsilon(0.03));
 }
 
 TEST_CASE("filling box: interface over a line of heat", "[derived:3]") {

@@ -47,7 +47,7 @@ Flows solved(double factor) {
   Flows flows;
   flows.outlet = solver.state().flow[outlet];
   flows.beside = solver.state().flow[beside];
-  const Opening& opening = net.graph.openings[static_cast<std::size_t>(beside)];
+  const network::Opening& opening = net.graph.openings[static_cast<std::size_t>(beside)];
   flows.suction = solver.equations().element(beside).head -
                   solver.state().pressure[opening.a];  // cold: no other head is there
   return flows;

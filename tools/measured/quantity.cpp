@@ -64,8 +64,7 @@ double at_time(const std::vector<double>& times, const std::vector<double>& valu
   return values[i - 1] + share * (values[i] - values[i - 1]);
 }
 
-/// Temperature above the room, so long after a start from cold [K]. The air of a zone is in as many parts of
-/// one volume as it has openings.
+/// Temperature above the room, so long after a start from cold [K]; of a zone's air the mean.
 double warm_value(const geometry::Case& content, const Quantity& quantity) {
   network::Plan plan;
   plan.condition = quantity.condition;
@@ -76,15 +75,10 @@ double warm_value(const geometry::Case& content, const Quantity& quantity) {
   if (quantity.kind == Kind::skin)
     return at_time(history.time, history.temperature[run.skin[quantity.of]].values, quantity.time) -
            run.ambient;
-  const std::string& zone = content.device.zones[quantity.of].name;
-  double sum = 0.0;
-  int parts = 0;
-  for (const network::Track& track : history.temperature) {
-    if (track.name != zone && track.name.rfind(zone + " (", 0) != 0) continue;
-    sum += at_time(history.time, track.values, quantity.time);
-    ++parts;
-  }
-  return sum / parts - run.ambient;
+  double mean = 0.0;
+  for (const network::ZonePart& part : run.zone_parts[quantity.of])
+    mean += part.share * at_time(history.time, history.temperature[part.node].values, quantity.time);
+  return mean - run.ambient;
 }
 
 }  // namespace

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Fits the law of docs/theory.md, E6 (solver/physics/openings.cpp, with_onset) to table.txt and prints its constants.
 
-    K = A/Re + E S(o/Re) + (K_high - E) S(100 o/Re),   S(y) = sqrt(1 + y^2) - y
+    K = A/Re + E S(o/Re) + (K_high - E) S(200 o/Re),   S(y) = sqrt(1 + y^2) - y
 A (creep and friction) and K_high (E6, E8) are those of the program. Needs numpy and scipy."""
 import math
 import os
@@ -39,7 +39,7 @@ def law(kind, f, t, re, q):
     early = (1 - f) * (thick + share * (thin * (1 - thin_fall * f) - thick))
     onset = (onset_thick + (onset_thin - onset_thick) * share) * (1 - fall * f)
     s = lambda y: math.hypot(1, y) - y
-    return viscous(kind, f, t) / re + early * s(onset / re) + (high(f, ratio) - early) * s(100 * onset / re)
+    return viscous(kind, f, t) / re + early * s(onset / re) + (high(f, ratio) - early) * s(200 * onset / re)
 
 
 rows = [line.split() for line in open(os.path.join(os.path.dirname(os.path.abspath(__file__)), 'table.txt'))]
