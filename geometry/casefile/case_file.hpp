@@ -33,9 +33,10 @@ struct CaseFile {
   std::vector<geometry::Spot> spots;  ///< where an infrared thermometer is pointed; no part of the device
   std::vector<Assumption> assumptions;
   std::vector<Assumption>
-      laws;          ///< how far the laws of the model may be wrong, where the file does not say it
-  std::string path;  ///< as given by the caller
-  std::string text;  ///< the whole file
+      laws;  ///< how far the laws of the model may be wrong, where the file does not say it
+  std::vector<std::string> expected;  ///< key paths of what is unusual and confirmed
+  std::string path;                   ///< as given by the caller
+  std::string text;                   ///< the whole file
 };
 
 /// Result of reading: `errors` empty means `file` is complete and consistent.

@@ -55,7 +55,9 @@ std::vector<Key> fin_keys() {
                     "copper mostly, aluminium alloys at the lower end; conductivities from memory"),
       quantity_key("fins.*.capacity", D::capacity, "> 0 J/K", "100000 J/K",
                    "Heat capacity of the metal of the stack.")
-          .fallback("20 J/K */ 2", "about 50 g of copper, 390 J/(kg K) from memory; judgement"),
+          .fallback("from the volume of the metal",
+                    "fins between the channels and a base of 1.5 mm, copper above 300 W/(m K) and aluminium "
+                    "below, within a factor of 2; heat capacities from memory, base and factor judgement"),
   });
 }
 

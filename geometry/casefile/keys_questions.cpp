@@ -176,11 +176,21 @@ std::vector<Key> joint_sample_keys() {
   };
 }
 
+std::vector<Key> expected_keys() {
+  return {
+      list_key("expected", 200,
+               "Key paths of what is unusual and still so. A warning about something unusual names its path; "
+               "named here, it is not given. The path of a source (sources.chip) confirms its temperature.")
+          .empty_ok(),
+      text_key("expected[]", "One such path."),
+  };
+}
+
 }  // namespace
 
 std::vector<Key> question_keys() {
-  return joined(
-      {condition_and_sweep_keys(), role_keys(), claim_keys(), correlation_keys(), joint_sample_keys()});
+  return joined({condition_and_sweep_keys(), role_keys(), claim_keys(), correlation_keys(),
+                 joint_sample_keys(), expected_keys()});
 }
 
 }  // namespace tuft::casefile

@@ -9,9 +9,11 @@
 #include <cstdlib>
 #include <limits>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "geometry/casefile/document.hpp"
+#include "geometry/casefile/meant.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -256,9 +258,11 @@ Split find_mark(std::string_view text, std::initializer_list<std::string_view> m
 
 }  // namespace
 
-Quantity read_quantity(std::string_view text, Dimension wanted) {
-  constexpr std::size_t kLongest = 400;
-  text = trimmed(text);
+namespace {
+
+constexpr std::size_t kLongest = 400;
+
+Quantity read_as_written(std::string_view text, Dimension wanted) {
   if (text.size() > kLongest || text.find('\n') != std::string_view::npos)
     return no_number(text.substr(0, kLongest), wanted);
   const Split normal = find_mark(text, {"±", "+/-", "+-"});
@@ -283,6 +287,25 @@ Quantity read_quantity(std::string_view text, Dimension wanted) {
       std::isfinite(*out.value) && std::isfinite(out.value.low) && std::isfinite(out.value.high);
   if (out.ok() && !finite) return fault(fmt::format("{} is no number a computer can hold", in_quotes(text)));
   return out;
+}
+
+// The fault of a text that can be read as soon as it is written as it was probably meant.
+Quantity meant_otherwise(std::string_view text, Dimension wanted, Quantity fault_as_written) {
+  if (text.size() > kLongest) return fault_as_written;
+  const Meant meant = meant_by(text);
+  if (meant.wrong.empty() || !read_as_written(meant.text, wanted).ok()) return fault_as_written;
+  const DimensionInfo& info = dimension_info(wanted);
+  return fault(
+      fmt::format("{} {}; expected {} ({})", in_quotes(text), meant.wrong, info.article, info.examples),
+      fmt::format("write {}", meant.text));
+}
+
+}  // namespace
+
+Quantity read_quantity(std::string_view text, Dimension wanted) {
+  text = trimmed(text);
+  Quantity out = read_as_written(text, wanted);
+  return out.ok() ? out : meant_otherwise(text, wanted, std::move(out));
 }
 
 std::string write_quantity(const Value& value, const std::string& unit_text,

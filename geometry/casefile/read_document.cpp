@@ -29,6 +29,7 @@ void read_sections(Reader& reader, const Item& root) {
   read_places(reader);  // what stands behind each vent and where things are, now that all is known
   reader.read_named("sources", device.sources, read_source);
   reader.read_named("parts", device.parts, read_part);
+  add_ways_inside(reader);
   read_fin_metal(reader);  // needs to know which fins are joined
   reader.read_named("skin", device.skins, read_patch);
   reader.read_named("spots", reader.file.spots, read_spot);
@@ -45,6 +46,7 @@ void read_sections(Reader& reader, const Item& root) {
   read_correlations(reader, root);
   read_joint_sample(reader, root);
   check_whole(reader);
+  check_plausible(reader, root);
 }
 
 }  // namespace

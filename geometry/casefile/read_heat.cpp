@@ -49,6 +49,46 @@ std::vector<geometry::Joint> read_joints(Reader& reader, const Item& map, const 
   return out;
 }
 
+// --- a way for heat into the air inside ----------------------------------------------------------
+
+// From a chip into its board, and from the board's two sides, together as large as the largest face of the
+// chassis, into the air by slow air and radiation. Judgement, as the film of the skin's inner side.
+constexpr double kIntoBoard = 5.0;  // [K/W]
+constexpr double kBoardFilm = 8.0;  // [W/m2/K]
+constexpr const char* kWayWhy =
+    "no way for heat into the air inside is written: through the board under the chip (5 K/W) and off it "
+    "(8 W/(m2 K) over the largest face of the chassis); judgement";
+
+// True if some heat gets into the air of a zone or into skin without passing a vent.
+bool heats_the_inside(const geometry::Device& device) {
+  const auto is_inside = [&](const geometry::Place& place) {
+    if (place.kind == PlaceKind::fins) return at(device.fin_stacks, place.index).exit_zone >= 0;
+    return place.kind == PlaceKind::zone || place.kind == PlaceKind::skin;
+  };
+  const auto leads_inside = [&](const std::vector<geometry::Joint>& joints) {
+    return std::any_of(joints.begin(), joints.end(), [&](const auto& joint) { return is_inside(joint.to); });
+  };
+  const auto heats = [&](const Source& source) {
+    return leads_inside(source.joints) ||
+           std::any_of(source.shares.begin(), source.shares.end(),
+                       [&](const auto& share) { return is_inside(share.into); });
+  };
+  return std::any_of(device.sources.begin(), device.sources.end(), heats) ||
+         std::any_of(device.parts.begin(), device.parts.end(),
+                     [&](const auto& part) { return leads_inside(part.joints); });
+}
+
+double largest_face(const Vec3& size) {
+  return std::max({size.x() * size.y(), size.y() * size.z(), size.x() * size.z()});
+}
+
+// Of each zone the part that its box has of the boxes' volume.
+double share_of_zones(const geometry::Device& device, std::size_t zone) {
+  double whole = 0.0;
+  for (const geometry::Zone& each : device.zones) whole += each.size.prod();
+  return whole > 0.0 ? device.zones[zone].size.prod() / whole : 0.0;
+}
+
 // --- sources -------------------------------------------------------------------------------------
 
 void assume_only_zone(Reader& reader, const Item& item, Source& source) {
@@ -243,6 +283,29 @@ void read_part(Reader& reader, const Item& item, geometry::Part& part) {
   if (!reader.check_map(item)) return;
   part.joints = read_joints(reader, item, part.name);
   FieldReader(reader, item).rest(part);
+}
+
+void add_ways_inside(Reader& reader) {
+  geometry::Device& device = reader.device();
+  if (reader.report.has_errors_in({"device", "zones", "fins", "sources", "parts"})) return;
+  if (device.sources.empty() || heats_the_inside(device)) return;
+  const double resistance = kIntoBoard + 1.0 / (kBoardFilm * largest_face(device.size));
+  const Names& names = reader.names["sources"];
+  for (std::size_t s = 0; s < device.sources.size(); ++s) {
+    if (device.sources[s].joints.empty()) continue;
+    for (std::size_t z = 0; z < device.zones.size(); ++z) {
+      const double share = share_of_zones(device, z);
+      if (share <= 0.0) continue;
+      const std::string path = names.items[s].path + ".joins." + device.zones[z].name;
+      const Key& row = *find_key("sources.*.joins.*");
+      const std::string text = fmt::format("{:.3g} K/W */ 3", resistance / share);
+      geometry::Value value = read_quantity(text, row.dimension).value;
+      value.origin = geometry::Origin::assumed;
+      reader.assume(path, text, kWayWhy);
+      reader.add_input(path, row, value);
+      device.sources[s].joints.push_back({{PlaceKind::zone, static_cast<int>(z)}, value});
+    }
+  }
 }
 
 void read_patch(Reader& reader, const Item& item, geometry::Skin& skin) {

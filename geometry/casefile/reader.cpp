@@ -1,10 +1,11 @@
 #include "geometry/casefile/reader.hpp"
 
-#include <fmt/core.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/casefile/meant.hpp"
 #include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
@@ -51,6 +52,18 @@ bool Reader::check_map(const Item& item, const std::string& kind) {
   return true;
 }
 
+namespace {
+
+std::string hint_for_key(const std::string& key, const std::vector<std::string>& known) {
+  const std::string straight = without_curly_quotes(key);
+  if (straight != key && contains(known, straight)) return "write '" + straight + "' without curly quotes";
+  if (begins_with_odd_blank(key))
+    return "it begins with a non-breaking blank, which is none to YAML; type a plain one";
+  return is_half_number(key) ? kWriteAPoint : hint_for(key, known);
+}
+
+}  // namespace
+
 std::vector<std::string> Reader::report_unknown(const Item& item, const std::vector<std::string>& known,
                                                 const std::string& kind) {
   std::vector<std::string> meant;
@@ -60,7 +73,7 @@ std::vector<std::string> Reader::report_unknown(const Item& item, const std::vec
     const std::string message = other_kind ? fmt::format("'{}' has no '{}'", kind, entry.key)
                                            : fmt::format("unknown key {}", in_quotes(entry.key));
     report.error(entry.key_spot, item.path, fmt::format("{} (known: {})", message, listed(known)),
-                 other_kind ? "" : hint_for(entry.key, known));
+                 other_kind ? "" : hint_for_key(entry.key, known));
     meant.push_back(nearest_word(entry.key, known));
   }
   return meant;
@@ -278,6 +291,26 @@ std::optional<std::vector<geometry::Value>> Reader::values(const Item& map, cons
   return item ? values_at(item) : std::nullopt;
 }
 
+namespace {
+
+// How to write a list of lengths that was written otherwise: with decimal commas, or as 117 x 112 x 41 mm.
+std::string list_meant(const Node& node, const Key& row, int least) {
+  std::vector<std::string> texts;
+  if (node.kind == Node::Kind::text) texts = split_by_times(node.text);
+  if (node.kind == Node::Kind::list) {
+    for (const Node& each : node.items) texts.push_back(each.text);
+    texts = with_decimals(texts);
+  }
+  const auto reads = [&](const std::string& text) { return read_quantity(text, row.dimension).ok(); };
+  const bool counts = static_cast<int>(texts.size()) >= least && static_cast<int>(texts.size()) <= row.count;
+  if (texts.empty() || !counts || !std::all_of(texts.begin(), texts.end(), reads)) return "";
+  const char* why =
+      node.kind == Node::Kind::list ? " (a comma parts items; decimals stand after a point)" : "";
+  return fmt::format("write [{}]{}", fmt::join(texts, ", "), why);
+}
+
+}  // namespace
+
 std::optional<std::vector<geometry::Value>> Reader::values_at(const Item& item) {
   const Key& row = *find_key(item.pattern);
   const DimensionInfo& info = dimension_info(row.dimension);
@@ -287,8 +320,10 @@ std::optional<std::vector<geometry::Value>> Reader::values_at(const Item& item) 
   if (item.node->kind != Node::Kind::list || !counts) {
     const std::string found =
         item.node->kind == Node::Kind::list ? fmt::format("{}", n) : describe(*item.node);
-    return error(item, fmt::format("expected a list of {} values, each {} ({}), found {}", row.count,
-                                   info.article, info.examples, found));
+    return error(item,
+                 fmt::format("expected a list of {} values, each {} ({}), found {}", row.count, info.article,
+                             info.examples, found),
+                 list_meant(*item.node, row, least));
   }
   std::vector<geometry::Value> out;
   for (std::size_t i = 0; i < n; ++i) {

@@ -199,6 +199,8 @@ void read_places(Reader& reader);
 void read_source(Reader& reader, const Item& item, geometry::Source& source);
 void read_part(Reader& reader, const Item& item, geometry::Part& part);
 void read_fin_metal(Reader& reader);
+/// Lets a little heat into the air inside where no way for it is written.
+void add_ways_inside(Reader& reader);
 void read_patch(Reader& reader, const Item& item, geometry::Skin& skin);
 void read_spot(Reader& reader, const Item& item, geometry::Spot& spot);
 void read_lid(Reader& reader, const Item& root);
@@ -271,6 +273,8 @@ int find_condition(const Reader& reader, const geometry::Condition& condition);
 void check_whole(Reader& reader);
 /// Its parts: sizes that don't fit, what the feet do in each condition.
 void check_sizes(Reader& reader);
+/// What may be said, but is hardly meant: warnings, quiet where `expected` names them.
+void check_plausible(Reader& reader, const Item& root);
 void tell_of_feet(Reader& reader);
 
 }  // namespace tuft::casefile

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cctype>
 
+#include "geometry/casefile/meant.hpp"
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 #include "geometry/device/pose.hpp"
@@ -67,7 +68,8 @@ Reader::Found Reader::called(const std::string& name, const Item& item, const Wo
   const std::string have = known.empty() ? "there is none" : "known: " + listed(known);
   const bool is_key = item.node->kind != Node::Kind::text || item.node->text != name;
   report.error(is_key ? item.key_spot : item.node->spot, item.path,
-               fmt::format("{} is not {} ({})", in_quotes(name), wanted, have), did_you_mean(name, known));
+               fmt::format("{} is not {} ({})", in_quotes(name), wanted, have),
+               is_key && is_half_number(name) ? kWriteAPoint : did_you_mean(name, known));
   return {};
 }
 
@@ -133,7 +135,9 @@ void Reader::check_name(const std::string& name, const Item& item) {
     report.error(item.key_spot, item.path.substr(0, kLongestName),
                  fmt::format("the name is longer than {} bytes", kLongestName));
   } else if (name.front() == ' ' || name.back() == ' ' || !all_name_characters(name)) {
-    key_error(item, fmt::format("{} is no name", in_quotes(name)), rule);
+    const std::string straight = without_curly_quotes(name);
+    key_error(item, fmt::format("{} is no name", in_quotes(name)),
+              straight == name ? rule : "write " + straight + " without curly quotes");
   }
 }
 

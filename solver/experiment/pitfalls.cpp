@@ -40,8 +40,8 @@ void add_sign(const Scene& scene, const VentSummary& view, std::vector<Pitfall>&
   std::string text = "in " + study::quoted(scene.use.name) + " it " + doing(view.change.from) +
                      ", but here it " + doing(view.change.to) + ": the fan head goes" +
                      step(use.fan_head, here.fan_head) + ", the buoyancy head" +
-                     step(use.buoyancy_head, here.buoyancy_head) +
-                     ", and the buoyancy head over its own height" + step(use.span_head, here.span_head);
+                     step(use.buoyancy_head, here.buoyancy_head) + ", and the span head over its own height" +
+                     step(use.span_head, here.span_head);
   if (view.cause == Cause::front) text += "; " + view.change.because;
   pitfalls.push_back({TrapKind::wrong_sign, text});
 }

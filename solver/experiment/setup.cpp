@@ -199,7 +199,7 @@ void add_wait(const geometry::Case& content, int use, SetUp& setup) {
   plan.condition = setup.condition;
   plan.from = use;
   const network::WarmUp run = network::warm_up(content, plan);
-  if (run.transient.ending != network::Ending::steady || !run.settling.known || run.only_air) return;
+  if (!run.settling.known || run.capacities != network::Capacities::known) return;
   setup.wait_known = true;
   setup.wait = run.settling.overall;
   setup.wait_flow = run.settling.flow;

@@ -151,6 +151,34 @@ double largest_through_flow(const History& history) {
   return largest;
 }
 
+Capacities capacities_of(const Case& content, const HeatLayout& layout) {
+  const auto stands = [](int body) { return body != kNone; };
+  const auto stated = [](const auto& thing, int body) {
+    return body != kNone && thing.capacity.origin != geometry::Origin::assumed;
+  };
+  const geometry::Device& device = content.device;
+  if (!device.skins.empty() || std::any_of(layout.fins.begin(), layout.fins.end(), stands))
+    return Capacities::known;
+  bool any = false;
+  for (std::size_t s = 0; s < device.sources.size(); ++s) {
+    if (stated(device.sources[s], layout.source[s])) return Capacities::known;
+    any = any || stands(layout.source[s]);
+  }
+  for (std::size_t p = 0; p < device.parts.size(); ++p)
+    if (stated(device.parts[p], layout.part[p])) return Capacities::known;
+  return any || !device.parts.empty() ? Capacities::guessed : Capacities::only_air;
+}
+
+// The case with every heat capacity at one end of its spread.
+Case with_capacities(Case content, double geometry::Value::*end) {
+  const auto set = [&](geometry::Value& capacity) { capacity = geometry::Value(capacity.*end); };
+  for (geometry::Source& source : content.device.sources) set(source.capacity);
+  for (geometry::Part& part : content.device.parts) set(part.capacity);
+  for (geometry::FinStack& fins : content.device.fin_stacks) set(fins.capacity);
+  for (geometry::Skin& skin : content.device.skins) set(skin.areal_capacity);
+  return content;
+}
+
 }  // namespace
 
 Settling settling(const TransientResult& transient, double band, double flow_share) {
@@ -201,7 +229,7 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   result.skin = tracks(made.layout.skin);
   result.fan = made.net.layout.fan_element;
   result.ambient = ambient;
-  result.only_air = setup.graph.bodies.empty();
+  result.capacities = capacities_of(content, made.layout);
   result.transient.message = connection_fault(setup.graph);
   if (result.transient.message.empty() && plan.from != kCold)
     result.transient.message = start_steady(content, plan.from, setup);
@@ -214,6 +242,16 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   if (result.transient.ending == Ending::steady)
     result.steady = compare(content, made, end, result.transient);
   return result;
+}
+
+SoakInterval soak_interval(const Case& content, const Plan& plan) {
+  const WarmUp fast = warm_up(with_capacities(content, &geometry::Value::low), plan);
+  const WarmUp slow = warm_up(with_capacities(content, &geometry::Value::high), plan);
+  SoakInterval out;
+  out.known = fast.settling.known && slow.settling.known;
+  out.low = std::min(fast.settling.overall, slow.settling.overall);
+  out.high = std::max(fast.settling.overall, slow.settling.overall);
+  return out;
 }
 
 }  // namespace tuft::network

@@ -58,6 +58,20 @@ struct Settling {
 /// straight.
 Settling settling(const TransientResult& transient, double band, double flow_share);
 
+/// What is known of how much heat the device stores.
+enum class Capacities {
+  only_air,  ///< nothing but air stores any
+  guessed,   ///< only sources and parts do, and each capacity is that of a class of things, not of this one
+  known      ///< fins or skin, by volume and area, or something whose capacity the file states
+};
+
+/// How long a device soaks, as its heat capacities may be.
+struct SoakInterval {
+  bool known = false;  ///< only where both transients end steady
+  double low = 0.0;    ///< every capacity at the lower end of its spread [s]
+  double high = 0.0;   ///< every capacity at the upper end [s]
+};
+
 struct WarmUp {
   TransientResult transient;
   Settling settling;
@@ -66,14 +80,18 @@ struct WarmUp {
   std::vector<int> zone, source, part, fins, skin;
   /// The parts of each zone's air, by indices into History::temperature, and their shares of it.
   std::vector<std::vector<ZonePart>> zone_parts;
-  std::vector<int> fan;   ///< index into History::fan_speed of each fan
-  double ambient = 0.0;   ///< [K]
-  bool only_air = false;  ///< nothing but air has a heat capacity in this case
+  std::vector<int> fan;  ///< index into History::fan_speed of each fan
+  double ambient = 0.0;  ///< [K]
+  Capacities capacities = Capacities::known;
 };
 
 /// Follows a device from its start until it is steady. A part that the start's condition does not have starts
 /// at room temperature. Steady starts that cannot be solved and transients that cannot go on end `failed`,
 /// with the reason. @pre indices within the case; times within FollowOptions::until.
 WarmUp warm_up(const geometry::Case& content, const Plan& plan);
+
+/// The same two times more, with every heat capacity small and large at once: the widest that the soak time
+/// can be by them. @pre as warm_up.
+SoakInterval soak_interval(const geometry::Case& content, const Plan& plan);
 
 }  // namespace tuft::network

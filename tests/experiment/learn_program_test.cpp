@@ -56,7 +56,7 @@ TEST_CASE("study writes its folder whole and tells verdicts by its exit status")
   CHECK(run.err.empty());
   CHECK_THAT(run.out, Contains("undecided  leads") && Contains("holds      blows") &&
                           Contains("what leads depends on") && Contains("what to measure next") &&
-                          Contains("Results: box-study (") && Contains("not a safety assessment"));
+                          Contains("Results: box-study (") && Contains("no safety assessment"));
   CHECK(scratch.entries() == 1);
   const fs::path folder = scratch.path() / "box-study";
   const Json json = results(folder);

@@ -208,6 +208,44 @@ TEST_CASE("an empty chart is a chart, a senseless one is refused") {
   refused([](LineChart& c) { c.width = 10.0; });
 }
 
+TEST_CASE("a limit is a stroke across its bar's row, and the axis reaches it") {
+  BarChart chart;
+  chart.title = "Limits";
+  chart.quantity = "temperature";
+  chart.unit = "K";
+  chart.paint = Paint::series_7;
+  Bar bar;
+  bar.name = "chip";
+  bar.value = 60.0;
+  bar.limit = 90.0;
+  chart.bars = {bar};
+  const auto root = tuft::test::parsed(bar_chart(chart));
+  const auto lines = having(all(root, "line"), "data-limit", "chip");
+  REQUIRE(lines.size() == 1);
+  const auto box = tuft::test::box_of(having(all(root, "rect"), "data-bar", "chip")[0]);
+  // The bar runs from 0 to 60, the stroke stands at 90, half as far again.
+  const double x = lines[0].number("x1");
+  CHECK((x - box.left) / (box.right - box.left) == Approx(1.5).epsilon(0.01));
+}
+
+TEST_CASE("a long subtitle takes more lines, and none of it is cut") {
+  BarChart chart;
+  chart.title = "Long";
+  chart.width = 480.0;
+  chart.subtitle =
+      "bench: on-right-edge, hung or held free on all sides, load idle, lid 110°, with the room at 21.0 °C "
+      "and "
+      "the fans at the speeds their tables give";
+  chart.quantity = "flow";
+  Bar bar;
+  bar.name = "vent";
+  bar.value = 1.0;
+  chart.bars = {bar};
+  const std::string document = bar_chart(chart);
+  for (const char* word : {"on-right-edge,", "tables", "give"})
+    CHECK(document.find(word) != std::string::npos);
+}
+
 TEST_CASE("bars run from zero to their value, whiskers over their interval") {
   BarChart chart;
   chart.title = "What the share depends on";

@@ -205,7 +205,7 @@ TEST_CASE("every condition of every case: vents where the case says, arrows as t
       check_places(drawing, root);
       check_arrows(drawing, root);
       check_device_texts(document);
-      CHECK(document.find("No room to write") == std::string::npos);
+      CHECK(document.find("Without a name in the drawing") == std::string::npos);
       CHECK(device_drawing(drawing) == document);
     }
   }
@@ -480,7 +480,7 @@ TEST_CASE("hostile names and crowds of vents stay apart and well-formed") {
   }
   const std::string document = device_drawing(drawing);
   check_device_texts(document);
-  CHECK(document.find("No room to write at: ") != std::string::npos);
+  CHECK(document.find("Without a name in the drawing: ") != std::string::npos);
   CHECK(all(parsed(document), "b").empty());
 }
 

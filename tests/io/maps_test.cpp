@@ -1,4 +1,5 @@
 // The maps of a solved field.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -41,6 +42,18 @@ TEST_CASE("maps have the vents where the case has them, with the field's roles")
   REQUIRE(map.parts.size() == 1);
   // It blows through the right wall: seen from its edge.
   CHECK(map.parts[0].kind == figure::MapPart::Kind::fan);
+}
+
+TEST_CASE("a map of one value all over is known for it, and what is measurable is none") {
+  figure::FieldMap map = layer_map(rooms(), 0, MapQuantity::temperature, map_lines(rooms()));
+  CHECK_FALSE(is_uniform(map, MapQuantity::temperature));
+  const std::size_t air =
+      static_cast<std::size_t>(std::find(map.solid.begin(), map.solid.end(), false) - map.solid.begin());
+  std::fill(map.values.begin(), map.values.end(), 21.0);
+  map.values[air] = 21.04;
+  CHECK(is_uniform(map, MapQuantity::temperature));
+  map.values[air] = 21.1;
+  CHECK_FALSE(is_uniform(map, MapQuantity::temperature));
 }
 
 TEST_CASE("the drawings of a field have no text on text, and show vents to scale") {

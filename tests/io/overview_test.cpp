@@ -242,3 +242,23 @@ TEST_CASE("hostile names keep the overview whole") {
   CHECK(text.find('\r') == std::string::npos);
   CHECK(widest(text) <= 80);
 }
+
+TEST_CASE(
+    "an even number of steady states is said, since one of them is probably missing; an odd one is not") {
+  Run run = test::sample_run();
+  study::States& states = run.conditions.front().states;
+  states.looked_for = true;
+  const auto said = [&](int stable, int unstable) {
+    states.stable = stable;
+    states.unstable = unstable;
+    states.others.assign(static_cast<std::size_t>(stable - 1), {});
+    for (study::OtherState& other : states.others) other.vents = run.conditions.front().vents;
+    std::string all;
+    for (const std::string& warning : overview_warnings(run)) all += warning + "\n";
+    return all;
+  };
+  CHECK_THAT(said(2, 0), Contains("2 were found, 0 of them unstable") && Contains("one is probably missing"));
+  CHECK_THAT(said(1, 1), Contains("one is probably missing"));
+  CHECK_THAT(said(2, 1), Contains("2 steady states exist") && !Contains("missing"));
+  CHECK_THAT(said(1, 0), !Contains("steady state"));
+}

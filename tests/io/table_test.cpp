@@ -115,7 +115,7 @@ TEST_CASE("a narrow terminal gets two tables") {
   const std::string text = condition_text(run.content, run.conditions[0], narrow);
   INFO(text);
   CHECK(widest_line(text) <= 80);
-  CHECK_THAT(text, Contains("by warm air"));
+  CHECK_THAT(text, Contains("buoyancy head"));
 }
 
 TEST_CASE("hostile names keep the table whole") {

@@ -1,5 +1,6 @@
 // tuft warmup as a person at a terminal meets it.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -25,7 +26,7 @@ TEST_CASE("warmup says how long to soak and writes its folder whole") {
   CHECK(run.err.empty());
   CHECK_THAT(run.out,
              Contains("Soak ") && Contains("processor") && Contains("palm-rest") && Contains("Energy: "));
-  CHECK_THAT(run.out, Contains("not a safety assessment"));
+  CHECK_THAT(run.out, Contains("no safety assessment"));
   const std::string csv = bytes_of(scratch.path() / "w/warmup.csv");
   CHECK_THAT(csv, Contains("time [s],") && Contains("temperature processor [K]") &&
                       Contains("gross in grille [kg/s]") && Contains("speed left [rev/s]"));
@@ -35,6 +36,10 @@ TEST_CASE("warmup says how long to soak and writes its folder whole") {
   const auto& result = json["warmup"];
   CHECK(result["steady"] == true);
   CHECK(result["soak_s"].get<double>() > 60.0);
+  // Within what the heat capacities may be: both ends are other transients.
+  CHECK(result["soak_low_s"].get<double>() < 0.99 * result["soak_s"].get<double>());
+  CHECK(result["soak_high_s"].get<double>() > 1.01 * result["soak_s"].get<double>());
+  CHECK_THAT(run.out, Contains("as the heat capacities may be"));
   CHECK(result["energy"]["imbalance"].get<double>() < 1e-9);
   CHECK(result["difference_from_solve_K"].get<double>() < 1e-3);
 
@@ -73,6 +78,57 @@ loads: {on: {power: {chip: 5 W}}}
   CHECK_THAT(run.out, Contains("The soak time is not known") && !Contains("Soak "));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"));
   CHECK(json["warmup"]["soak_s"].is_null());
+}
+
+TEST_CASE("a sink of 44 fins under 150 W soaks by the volume of its metal") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "console.yaml") << R"(tuft: 1
+device: {name: Console, size: [300 mm, 260 mm, 90 mm], feet: 5 mm}
+vents:
+  in: {face: left, centre: [130 mm, 45 mm], size: [120 mm, 50 mm], cover: perforated}
+  out: {face: rear, centre: [150 mm, 45 mm], size: [110 mm, 50 mm], cover: slots, behind: sink}
+fins: {sink: {channels: 44, gap: 2 mm, fin-thickness: 0.5 mm, height: 45 mm, length: 90 mm,
+              conductivity: 200 W/(m K)}}
+fans: {main: {kind: blower, diameter: 110 mm, thickness: 30 mm, speed: 2600 rpm, draws-from: inside, blows-into: sink}}
+sources: {processor: {joins: {sink: 0.15 K/W}}}
+loads: {play: {power: {processor: 150 W}, fans: {main: full}}}
+)";
+  const Outcome run = run_tuft({"warmup", "console.yaml", "--out", "w"}, scratch.path());
+  INFO(run.out << run.err);
+  REQUIRE(run.status == 0);
+  const auto result = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"))["warmup"];
+  // 44 x 90 mm x (0.5 mm x 45 mm + 2.5 mm x 1.5 mm) of aluminium at 2.44 J/(cm3 K). Its rise above the room
+  // falls short of its end by one exponential, C times the rise by the power, until 1 K is left.
+  const double capacity = 44 * 0.09 * (0.5e-3 * 0.045 + 2.5e-3 * 1.5e-3) * 2.44e6;
+  double rise = 0.0;
+  for (const auto& part : result["parts"])
+    if (part["what"] == "fins") rise = part["end_K"].get<double>() - part["start_K"].get<double>();
+  REQUIRE(rise > 2.0);
+  const double soak = capacity * rise / 150.0 * std::log(rise / 1.0);
+  CHECK(result["soak_s"].get<double>() == Approx(soak).epsilon(0.2));
+  CHECK(result["soak_s"].get<double>() > 60.0);
+}
+
+TEST_CASE("a case whose heat capacities are all assumed names no time to soak, and says what to add") {
+  const Scratch scratch;
+  const auto with = [&](const std::string& more) {
+    std::ofstream(scratch.path() / "guess.yaml") << R"(tuft: 1
+device: {name: Guess, size: [200 mm, 150 mm, 30 mm], feet: 3 mm}
+vents:
+  below: {face: base, centre: [100 mm, 75 mm], size: [60 mm, 40 mm], cover: open}
+  above: {face: top, centre: [100 mm, 75 mm], size: [60 mm, 40 mm], cover: open}
+sources: {chip: {joins: {inside: 5 K/W})" << more << R"(}}
+loads: {on: {power: {chip: 5 W}}}
+)";
+    const Outcome run = run_tuft({"warmup", "guess.yaml", "--out", "w"}, scratch.path());
+    INFO(run.out << run.err);
+    CHECK(run.status == 0);
+    return run.out;
+  };
+  CHECK_THAT(with(""),
+             Contains("The soak time is not known") && Contains("write `capacity`") && !Contains("Soak "));
+  CHECK(nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"))["warmup"]["soak_s"].is_null());
+  CHECK_THAT(with(", capacity: 12 J/K"), Contains("Soak "));
 }
 
 TEST_CASE("warmup that ends too early says so") {

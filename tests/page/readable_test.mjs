@@ -87,6 +87,14 @@ test('maps of a field: words, tables, and light or dark as the page', async () =
     assert.ok(s.caption.length > 40 && s.natural === 900 && s.frame === 0);
     assert.ok(s.width >= 600, `${s.width} px: too small for its words`);
   }
+  // What is wider than a phone says that it can be moved, and pictures are described once to who cannot see them.
+  await page.waitForTimeout(100);
+  const frames = await page.$$eval(
+      '.sheet, .picture-frame',
+      (all) => all.map((f) => ({wide: f.scrollWidth > f.clientWidth + 1, told: f.classList.contains('wide')})));
+  assert.ok(frames.some((f) => f.wide));
+  assert.deepEqual(frames.filter((f) => f.wide !== f.told), []);
+  assert.equal(await page.$$eval('#field figcaption [aria-hidden]', (all) => all.length), 4);
   const tables = await page.$$eval('#field caption', (all) => all.map((c) => c.textContent));
   assert.ok(tables.some((t) => t.startsWith('What the maps show')) && tables.some((t) => t.startsWith('Vents by')));
   const ground = () => page.evaluate(async () => {

@@ -24,7 +24,7 @@ TEST_CASE("field sets network and field side by side and writes its folder whole
   CHECK(run.status == 0);
   CHECK(run.err.empty());
   CHECK_THAT(run.out, Contains("use: flat, on table, load stress") && Contains("Network and field") &&
-                          Contains("Results: chassis-field-use (") && Contains("not a safety assessment"));
+                          Contains("Results: chassis-field-use (") && Contains("no safety assessment"));
   CHECK_THAT(run.out, Contains("! Place not given: fans.main and sources.board."));
   CHECK(run.out.find('\x1b') == std::string::npos);
   const fs::path folder = scratch.path() / "chassis-field-use";

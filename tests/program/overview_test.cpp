@@ -134,7 +134,7 @@ TEST_CASE("--details prints tables: of all, or of the conditions it names") {
   const Outcome all = run_tuft({"predict", "--details", path, "--no-files"}, scratch.path());
   INFO(all.out << all.err);
   CHECK(all.status == 0);
-  for (const char* part : {"use: flat, on table", "bench: on-left-edge", "off: flat", "by warm air",
+  for (const char* part : {"use: flat, on table", "bench: on-left-edge", "off: flat", "buoyancy head",
                            "around: turned about y from lying flat", "closed"})
     CHECK_THAT(all.out, Contains(part));
   const Outcome one = run_tuft({"predict", path, "--no-files", "--details=off"}, scratch.path());

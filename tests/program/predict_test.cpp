@@ -380,3 +380,34 @@ TEST_CASE("seams that fill a face: one steady state from no power at all upwards
   CHECK(run.out.find("no solution") == std::string::npos);
   CHECK(run.out.find("steady states") == std::string::npos);
 }
+
+TEST_CASE("a chip hotter than silicon bears is told before the answer, and quiet once confirmed") {
+  const Scratch scratch;
+  const auto said = [&](const std::string& more) {
+    std::ofstream(scratch.path() / "hot.yaml") << R"(tuft: 1
+device: {name: Hot, size: [300 mm, 260 mm, 90 mm], feet: 5 mm}
+vents:
+  in: {face: left, centre: [130 mm, 45 mm], size: [120 mm, 50 mm], cover: perforated}
+  out: {face: rear, centre: [150 mm, 45 mm], size: [110 mm, 50 mm], cover: open}
+sources: {processor: {joins: {inside: 10 K/W}}}
+loads: {play: {power: {processor: 50 W}}}
+)" << more;
+    const Outcome run = run_tuft({"predict", "hot.yaml", "--samples", "0", "--no-files"}, scratch.path());
+    INFO(run.err);
+    REQUIRE(run.status == 0);
+    return run.out;
+  };
+  CHECK_THAT(said(""), Contains("more than silicon bears") && Contains("expected:"));
+  CHECK_THAT(said("expected: [sources.processor]\n"), !Contains("more than silicon bears"));
+}
+
+TEST_CASE("the caution is one line, and help has the whole") {
+  const Scratch scratch;
+  const Outcome help = run_tuft({"--help"}, scratch.path());
+  CHECK_THAT(help.out, Contains("not a safety assessment") && Contains("local rules"));
+  const std::string cautious = std::string(TUFT_SOURCE_DIR) + "/cases/open-box.yaml";
+  const Outcome run =
+      run_tuft({"predict", cautious, "--samples", "0", "--details", "--no-files"}, scratch.path());
+  CHECK_THAT(run.out,
+             Contains("Caution: no safety assessment.") && !Contains("do not leave a running device"));
+}

@@ -164,7 +164,7 @@ ExitStatus bench_command(const BenchOptions& options) {
   if (!options.quiet) say(io::bench_text(run, look()) + "\n");
   const auto write = [&](const auto& place) { return io::write_bench(run, place); };
   const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
-  if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
+  if (!options.quiet) say(written + io::fill("", io::kCautionLine, look().width));
   return ExitStatus::good;
 }
 

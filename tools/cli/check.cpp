@@ -65,7 +65,7 @@ ExitStatus check(const CheckOptions& options) {
                                         " No probabilities were asked for; leave out --nominal to get them."
                                   : io::claims_summary(run.claims);
   say("\n" + io::fill("", summary, style.width));
-  say_filled(io::kCaution);
+  say_filled(io::kCautionLine);
   return status_of(run);
 }
 

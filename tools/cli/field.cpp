@@ -146,7 +146,7 @@ ExitStatus run_field(const FieldOptions& options) {
   }
   const auto write = [&](const auto& place) { return io::write_field(field, place); };
   const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
-  if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
+  if (!options.quiet) say(written + io::fill("", io::kCautionLine, look().width));
   if (field.section && !field.section->result.usable()) {
     complain("tuft: no solution for the section; results.json says why\n");
     return ExitStatus::no_solution;

@@ -136,7 +136,7 @@ ExitStatus write_transient(TransientRun* run, bool quiet) {
     if (!quiet) say(io::transient_text(record, look()) + "\n");
     const std::string written = follower.publish();
     if (record.partial) complain("tuft: interrupted; " + written);
-    if (!quiet && !record.partial) say(written + io::fill("", io::kCaution, look().width));
+    if (!quiet && !record.partial) say(written + io::fill("", io::kCautionLine, look().width));
   });
   return ExitStatus::good;
 }

@@ -60,18 +60,28 @@ DeviceDrawing drawing_of(const Run& run, const ConditionResult& result, std::vec
   return drawing;
 }
 
-// The width at which a drawing's shape is nearest to the page's, so that it fills it.
+// A picture for video: its smallest words are to be 18 pixels high at 1080 lines, common practice, no source.
+constexpr double kSmallestWords = 12.0, kLegible = 18.0 / 1080.0;
+
+// The width at which a drawing's shape is nearest to the page's, so that it fills it, of those at which its
+// words are legible; where none is, that with the largest words.
 std::string drawn_for(DeviceDrawing drawing, const PictureSize& size) {
   const double wanted = std::log(static_cast<double>(size.width) / size.height);
-  double best_miss = 1e9;
+  double best_miss = 1e9, best_words = 0.0;
   std::string best;
-  for (double width = 720.0; width <= 1840.0; width += 160.0) {
+  // Of many views each needs room for its heading.
+  const double narrowest = drawing.views.empty() || drawing.views.size() > 2 ? 1120.0 : 720.0;
+  for (double width = narrowest; width <= 1840.0; width += 80.0) {
     drawing.width = width;
     const std::string document = figure::device_drawing(drawing);
     const figure::Point is = figure::document_size(document);
+    const double words =
+        std::min(kSmallestWords * figure::framed_scale(is, size.width, size.height), kLegible * size.height);
     const double miss = std::abs(std::log(is.x / is.y) - wanted);
-    if (miss >= best_miss) continue;
+    const bool larger = words > 1.001 * best_words, as_large = words > 0.999 * best_words;
+    if (!larger && !(as_large && miss < best_miss)) continue;
     best_miss = miss;
+    best_words = std::max(words, best_words);
     best = document;
   }
   return figure::framed(best, size.width, size.height);
@@ -101,19 +111,27 @@ std::string roles_chart(const Run& run, const ConditionResult& result) {
 std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   figure::BarChart chart = bar_chart_of(run, result, "temperature", "°C");
   chart.signs = false;
-  const auto add = [&chart](const std::string& name, double kelvin, const std::string& remark) {
-    chart.bars.push_back({name, kelvin - numerics::kZeroCelsius, 0.0, 0.0, false, remark});
+  chart.paint = figure::Paint::series_7;  // the first blue is that of air drawn in
+  const auto add = [&chart](const std::string& name, double kelvin, const std::string& remark,
+                            double limit = 0.0) {
+    figure::Bar bar;
+    bar.name = name;
+    bar.value = kelvin - numerics::kZeroCelsius;
+    bar.remark = remark;
+    if (limit > 0.0) bar.limit = limit - numerics::kZeroCelsius;
+    chart.bars.push_back(std::move(bar));
   };
   for (const auto& source : result.sources) {
     if (!source.has_temperature) continue;
     const std::string limit =
         source.throttles_at > 0.0 ? "throttles at " + io::temperature_text(source.throttles_at) : "";
-    add(source.name, source.temperature, limit);
+    add(source.name, source.temperature, limit, source.throttles_at);
   }
   for (const auto& part : result.parts) add(part.name, part.temperature, "");
   for (const auto& skin : result.skins)
     add(io::at(run.content.device.skins, skin.skin).name, skin.temperature,
-        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit)));
+        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit)),
+        skin.lies_on ? 0.0 : skin.limit);
   for (const auto& zone : result.zones) add("air of " + zone.name, zone.temperature, "");
   return figure::bar_chart(chart);
 }

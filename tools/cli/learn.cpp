@@ -382,7 +382,7 @@ ExitStatus learn_case(const LearnCommand& options) {
                     {"learn", {}, {std::filesystem::path(options.observations).filename().string()}});
   say(write_results_folder(
       place, [&](const auto& at) { return io::write_learned(run, learned, words, found.written.text, at); }));
-  say_filled(io::kCaution);
+  say_filled(io::kCautionLine);
   if (!learned.reliable) return ExitStatus::undecided;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
 }

@@ -116,6 +116,7 @@ io::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions
   io::Run run;
   run.content = file.content;
   run.assumptions = file.assumptions;
+  run.expected = file.expected;
   run.case_file = std::filesystem::path(file.path).filename().string();
   run.case_sha256 = io::sha256(file.text);
   run.case_text = file.text;

@@ -126,7 +126,8 @@ std::string manual_page(const CLI::App& program) {
   text += ".SH DESCRIPTION\n" + roff(program.get_description()) + "\n.PP\n" + kDescription;
   text += ".SH OPTIONS\n" + options_text(options_of(program)) + ".SH COMMANDS\n";
   for (const CLI::App* command : program.get_subcommands({})) text += command_text(*command);
-  text += ".SH EXIT STATUS\n" + kept(program.get_footer());
+  const std::string footer = program.get_footer();  // its caution stands at the end of the page, in full
+  text += ".SH EXIT STATUS\n" + kept(footer.substr(0, footer.find("Caution: ")));
   return text + ".SH ENVIRONMENT\n" + kEnvironment + ".SH FILES\n" + kFiles + ".SH CAUTIONS\n" + kCautions;
 }
 

@@ -115,8 +115,7 @@ ExitStatus predict(const PredictOptions& options) {
   const auto write = [&](const auto& place) { return io::write_results(run, place); };
   const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
   if (!options.quiet) {
-    const char* caution = tables.empty() ? io::kCautionLine : io::kCaution;
-    say(written + io::fill("", caution, look().width));
+    say(written + io::fill("", io::kCautionLine, look().width));
   }
   if (all_solved(run)) return ExitStatus::good;
   complain_unsolved(run);

@@ -10,7 +10,9 @@
 #include "geometry/casefile/nearest.hpp"
 #include "solver/numerics/keep_memory.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::cli {
 
@@ -187,11 +189,12 @@ void setup(CLI::App& app, ExitStatus& status) {
   app.set_version_flag("--version", std::string("tuft ") + TUFT_VERSION);
   app.require_subcommand(1);
   for (AddCommand* add : kCommands) add(app, status);
-  app.footer(
-      "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
-      "tuft COMMAND --help explains each command, with examples.\n\n"
-      "Exit status: 0 good, 1 a claim fails, 2 a claim is undecided, 3 bad input, 4 no solution,\n"
-      "5 output not written.");
+  app.footer(std::string(
+                 "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
+                 "tuft COMMAND --help explains each command, with examples.\n\n"
+                 "Exit status: 0 good, 1 a claim fails, 2 a claim is undecided, 3 bad input, 4 no solution,\n"
+                 "5 output not written.\n\n") +
+             io::fill("", io::kCaution, 80));
 }
 
 void show_fault(const std::string& message) {

@@ -51,7 +51,7 @@ ExitStatus study_case(const StudyOptions& options) {
   // Claims take the place of conditions here.
   say(write_results_folder(results_place(options.out, options.path, "-study", {"study", options.claims, {}}),
                            [&](const auto& place) { return io::write_study(run, uncertainty, place); }));
-  say_filled(io::kCaution);
+  say_filled(io::kCautionLine);
   return status_of(run);
 }
 

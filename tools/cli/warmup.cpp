@@ -80,20 +80,22 @@ io::ResultsPlace place_of(const WarmupOptions& options) {
 ExitStatus warmup(const WarmupOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const network::Plan plan = plan_of(file.content, options);
-  const io::WarmupRun run{file.content,
-                          plan,
-                          network::warm_up(file.content, plan),
-                          std::filesystem::path(file.path).filename().string(),
-                          io::sha256(file.text),
-                          TUFT_VERSION};
+  io::WarmupRun run{file.content,
+                    plan,
+                    network::warm_up(file.content, plan),
+                    std::filesystem::path(file.path).filename().string(),
+                    io::sha256(file.text),
+                    TUFT_VERSION};
   const network::TransientResult& transient = run.warmup.transient;
   if (transient.ending == network::Ending::failed)
     throw Failure(ExitStatus::no_solution,
                   io::printable("no warm-up of " + io::condition_of(run).name + ": " + transient.message));
+  if (run.warmup.settling.known && run.warmup.capacities == network::Capacities::known)
+    run.soak = network::soak_interval(file.content, plan);
   if (!options.quiet) say(io::warmup_text(run, look()) + "\n");
   const auto write = [&](const auto& place) { return io::write_warmup(run, place); };
   const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
-  if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
+  if (!options.quiet) say(written + io::fill("", io::kCautionLine, look().width));
   return ExitStatus::good;
 }
 

@@ -180,7 +180,7 @@ ExitStatus watch(const WatchOptions& options) {
     say("Watching " + io::printable(options.path) + "; Ctrl-C ends.\n");
     if (page) say("Page, only on this machine: " + page->address() + open_desk(*page, options.path) + "\n");
     watched.look_again();
-    say_filled(io::kCaution);
+    say_filled(io::kCautionLine);
     return follow(watched, file, signals);
   } catch (const Failure&) {
     throw;

@@ -22,6 +22,7 @@ void check(const BarChart& chart) {
   for (const Bar& bar : chart.bars) {
     const std::string name = fmt::format("bar '{}': ", clean(bar.name));
     require("bar chart", std::isfinite(bar.value), name + "value must be finite");
+    require("bar chart", !bar.limit || std::isfinite(*bar.limit), name + "limit must be finite");
     if (!bar.has_interval) continue;
     require("bar chart", std::isfinite(bar.low) && std::isfinite(bar.high) && bar.low <= bar.high,
             name + fmt::format("interval {} .. {} must be finite and rise", bar.low, bar.high));
@@ -85,8 +86,8 @@ Layout lay_out(const BarChart& chart, double top) {
   Layout layout;
   double low = 0.0, high = 0.0;
   for (const Bar& bar : chart.bars) {
-    low = std::min({low, bar.value, bar.has_interval ? bar.low : 0.0});
-    high = std::max({high, bar.value, bar.has_interval ? bar.high : 0.0});
+    low = std::min({low, bar.value, bar.limit.value_or(0.0), bar.has_interval ? bar.low : 0.0});
+    high = std::max({high, bar.value, bar.limit.value_or(0.0), bar.has_interval ? bar.high : 0.0});
   }
   layout.names_right = kPageEdge + widest_name(chart);
   layout.texts_left = chart.width - kPageEdge - widest_text(chart);
@@ -119,6 +120,13 @@ void draw_whisker(const Bar& bar, const Scale& x, double middle, Svg& svg) {
   svg.segments(strokes, {Paint::none, Paint::text, 1.6}, {{"data-whisker", clean(bar.name)}});
 }
 
+// A stroke across the row, on paper so that it shows over the bar.
+void draw_limit(const Bar& bar, const Scale& x, double middle, Svg& svg) {
+  const Point top{x.at(*bar.limit), middle - 0.72 * kBarHeight}, foot{top.x, middle + 0.72 * kBarHeight};
+  svg.line(top, foot, {Paint::none, Paint::paper, 5.0});
+  svg.line(top, foot, {Paint::none, Paint::mark, 2.4}, {{"data-limit", clean(bar.name)}});
+}
+
 struct Side {
   double x = 0.0, room = 0.0;
   Anchor anchor = Anchor::start;
@@ -137,8 +145,9 @@ void draw_bar(const BarChart& chart, const Bar& bar, const Layout& layout, doubl
   const double zero = layout.x.at(0.0), end = layout.x.at(bar.value);
   const Box box{std::min(zero, end), middle - 0.5 * kBarHeight, std::max(zero, end),
                 middle + 0.5 * kBarHeight};
-  const Paint paint = bar.value < 0.0 ? Paint::series_2 : Paint::series_1;
+  const Paint paint = bar.value < 0.0 ? Paint::series_2 : chart.paint;
   svg.rect(box, {paint, Paint::none, 0.0, {}, 0.75}, 0.0, {{"data-bar", clean(bar.name)}});
+  if (bar.limit) draw_limit(bar, layout.x, middle, svg);
   if (bar.has_interval) draw_whisker(bar, layout.x, middle, svg);
   const double room = chart.width - kPageEdge - layout.texts_left;
   const Side names{layout.names_right, layout.names_right - kPageEdge, Anchor::end};
@@ -156,7 +165,10 @@ std::string described(const BarChart& chart) {
 
 std::string axis_title(const BarChart& chart) {
   const std::string text = with_unit(chart.quantity, chart.unit);
-  return chart.interval.empty() ? text : text + "; whiskers: " + isolated(chart.interval);
+  const bool limits =
+      std::any_of(chart.bars.begin(), chart.bars.end(), [](const Bar& bar) { return bar.limit.has_value(); });
+  return text + (chart.interval.empty() ? "" : "; whiskers: " + isolated(chart.interval)) +
+         (limits ? "; strokes across: limits" : "");
 }
 
 }  // namespace
@@ -164,7 +176,7 @@ std::string axis_title(const BarChart& chart) {
 std::string bar_chart(const BarChart& chart) {
   check(chart);
   const Heading heading{chart.title, chart.subtitle, chart.note};
-  const double top = heading_bottom(heading);
+  const double top = heading_bottom(heading, chart.width);
   const Layout layout = lay_out(chart, top);
   const double height = layout.height + note_height(heading, chart.width);
   Svg svg(chart.width, height, clean(chart.title), described(chart), chart.surroundings);

@@ -1,6 +1,7 @@
 // Horizontal bars with whiskers: which input a result depends on, and how much.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,7 +15,8 @@ struct Bar {
   double value = 0.0;            ///< finite; the bar runs from zero to it
   double low = 0.0, high = 0.0;  ///< ends of the interval, low <= high
   bool has_interval = false;
-  std::string remark;  ///< small print below its name, such as its spread; may be empty
+  std::string remark;                ///< small print below its name, such as its spread; may be empty
+  std::optional<double> limit = {};  ///< marked by a stroke across, finite
 };
 
 /// A chart of bars, drawn from top to bottom in the order given.
@@ -22,9 +24,10 @@ struct BarChart {
   std::string title, subtitle;
   std::string quantity, unit;
   std::vector<Bar> bars;
-  int digits = 2;        ///< significant digits of the numbers at the bars, 1..6
-  bool signs = true;     ///< a plus before numbers above zero
-  std::string interval;  ///< what the whiskers mean: "95 % interval"; may be empty
+  int digits = 2;                 ///< significant digits of the numbers at the bars, 1..6
+  Paint paint = Paint::series_1;  ///< of bars to the right of zero
+  bool signs = true;              ///< a plus before numbers above zero
+  std::string interval;           ///< what the whiskers mean: "95 % interval"; may be empty
   std::string note;
   double width = 960.0;  ///< [px], 320..8000; the height follows from the bars
   Surroundings surroundings = Surroundings::adaptive;

@@ -276,7 +276,7 @@ std::string bench_drawing(const BenchDrawing& drawing) {
   for (const BenchPanel* panel : {&drawing.use, &drawing.bench}) check_panel(drawing.device, *panel);
 
   const Heading heading{drawing.title, drawing.subtitle, drawing.note};
-  const double top = heading_bottom(heading) + 8.0;
+  const double top = heading_bottom(heading, drawing.width) + 8.0;
   const double wide = 0.5 * (drawing.width - 2.0 * kPageEdge - kViewGap);
   Projection projections[2] = {best_projection(drawing.device, drawing.use.pose),
                                best_projection(drawing.device, drawing.bench.pose)};

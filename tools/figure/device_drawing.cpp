@@ -103,7 +103,7 @@ void check_drawn(const geometry::Device& device, const std::vector<VentFlow>& fl
 
 std::string small_print(const Canvas& canvas, const std::string& note) {
   if (canvas.left_out.empty()) return note;
-  std::string text = "No room to write at: ";
+  std::string text = "Without a name in the drawing: ";
   const std::size_t most = std::min<std::size_t>(canvas.left_out.size(), 12);
   for (std::size_t i = 0; i < most; ++i)
     text += (i == 0 ? "" : ", ") + fitted(canvas.left_out[i], 160.0, 12.0);
@@ -116,7 +116,8 @@ std::string device_drawing(const DeviceDrawing& drawing) {
   // A page has a heading of its own; there the title is but a part of the alt text.
   const bool in_page = drawing.surroundings == Surroundings::page;
   const Heading heading = in_page ? Heading{} : Heading{drawing.title, drawing.subtitle, ""};
-  const DeviceLayout layout = lay_out_device(drawing, in_page ? 0.0 : heading_bottom(heading) + 6.0);
+  const DeviceLayout layout =
+      lay_out_device(drawing, in_page ? 0.0 : heading_bottom(heading, drawing.width) + 6.0);
   const double largest = largest_flow(drawing.device, drawing.flows);
   const double pixels_per_flow = largest > 0.0 ? kLongestArrow / largest : 0.0;
   const std::vector<KeyEntry> key = key_of(drawing, layout.scale, pixels_per_flow);

@@ -11,7 +11,7 @@ namespace {
 using geometry::Device;
 using geometry::Vec3;
 
-constexpr double kName = 11.5, kInsideNameWidth = 150.0;  // [px]
+constexpr double kName = 12.0, kInsideNameWidth = 150.0;  // [px]
 constexpr double kBusyFan = 0.12;                 // weight of a fan's circle for names other than its own
 const std::vector<double> kHidden = {4.0, 3.0};   // dash of what lies inside
 const std::vector<double> kNoPlace = {1.5, 4.0};  // and of what lies somewhere inside

@@ -98,7 +98,7 @@ void draw_bar(const FieldMap& map, const MapFrame& frame, Svg& svg) {
 std::string field_map(const FieldMap& map) {
   check_map(map);
   const Heading heading{map.title, map.subtitle, map.note};
-  const MapFrame frame = lay_out(map, heading_bottom(heading) + 12.0);
+  const MapFrame frame = lay_out(map, heading_bottom(heading, map.width) + 12.0);
   const std::vector<KeyEntry> key = map_key(map, frame.scale);
   const double inner = map.width - 2.0 * kPageEdge;
   const double key_bottom = frame.bottom + key_height(key, inner) + 6.0;

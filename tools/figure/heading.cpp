@@ -8,11 +8,25 @@ namespace tuft::figure {
 namespace {
 
 constexpr double kTitle = 18.0, kSubtitle = 13.0, kNote = 12.0, kNoteLine = 16.0;  // [px]
+constexpr double kSubtitleLine = 17.0;                                             // [px]
+constexpr std::size_t kMostSubtitleLines = 3;
 constexpr double kNoteFoot = 10.0;  // below the last line of small print [px]
 
 std::vector<std::string> note_lines(const Heading& heading, double width) {
   if (heading.note.empty()) return {};
   return wrapped(isolated(heading.note), width - 2.0 * kPageEdge, kNote);
+}
+
+std::vector<std::string> subtitle_lines(const Heading& heading, double width) {
+  if (heading.subtitle.empty()) return {};
+  const double room = width - 2.0 * kPageEdge;
+  std::vector<std::string> lines = wrapped(isolated(heading.subtitle), room, kSubtitle);
+  if (lines.size() <= kMostSubtitleLines) return lines;
+  // Nobody reads more above a figure; only a name of hundreds of letters gets here.
+  lines[kMostSubtitleLines - 1] =
+      fitted(lines[kMostSubtitleLines - 1] + " " + lines[kMostSubtitleLines], room, kSubtitle);
+  lines.resize(kMostSubtitleLines);
+  return lines;
 }
 
 constexpr double kRow = 26.0, kText = 12.5, kGap = 7.0, kBetween = 24.0;  // [px]
@@ -70,8 +84,10 @@ void draw_sign(const KeyEntry& entry, const Point& corner, Svg& svg) {
 
 }  // namespace
 
-double heading_bottom(const Heading& heading) {
-  return kPageEdge + (heading.title.empty() ? 0.0 : 24.0) + (heading.subtitle.empty() ? 0.0 : 19.0);
+double heading_bottom(const Heading& heading, double width) {
+  const auto lines = static_cast<double>(subtitle_lines(heading, width).size());
+  return kPageEdge + (heading.title.empty() ? 0.0 : 24.0) +
+         (lines == 0.0 ? 0.0 : 2.0 + kSubtitleLine * lines);
 }
 
 double note_height(const Heading& heading, double width) {
@@ -86,8 +102,10 @@ void draw_heading(const Heading& heading, Svg& svg) {
     svg.text({kPageEdge, y}, fitted(isolated(heading.title), room, kTitle, true), {kTitle, true});
     y += 21.0;
   }
-  svg.text({kPageEdge, y}, fitted(isolated(heading.subtitle), room, kSubtitle),
-           {kSubtitle, false, Anchor::start, Paint::muted});
+  for (const std::string& line : subtitle_lines(heading, svg.width())) {
+    svg.text({kPageEdge, y}, line, {kSubtitle, false, Anchor::start, Paint::muted});
+    y += kSubtitleLine;
+  }
 }
 
 void draw_note(const Heading& heading, double top, Svg& svg) {

@@ -16,8 +16,9 @@ struct Heading {
 
 constexpr double kPageEdge = 20.0;  ///< margin of every figure [px]
 
-/// Where the drawing may begin [px from the top].
-double heading_bottom(const Heading& heading);
+/// Where the drawing may begin [px from the top] in a figure of that width [px]: long subtitles take more
+/// lines.
+double heading_bottom(const Heading& heading, double width);
 
 /// Height that the small print takes below the drawing [px], 0 when there is none.
 double note_height(const Heading& heading, double width);

@@ -154,7 +154,7 @@ void place_panels(const LineChart& chart, const Range& x, int rows, ChartLayout&
   layout.panels.clear();
   const double event_room = rows > 0 ? kEventRow * rows + kEventFoot : 0.0;
   const Heading heading{chart.title, chart.subtitle, chart.note};
-  const double top = heading_bottom(heading);
+  const double top = heading_bottom(heading, chart.width);
   const double notes = note_height(heading, chart.width);
   const auto count = static_cast<double>(chart.panels.size());
   const double below = kTickRoom + kAxisTitle + notes;

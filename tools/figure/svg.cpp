@@ -296,12 +296,16 @@ Point document_size(const std::string& document) {
   return size;
 }
 
+double framed_scale(const Point& size, int width, int height) {
+  const double margin = kMargin * std::min(width, height);
+  return std::min((width - 2.0 * margin) / size.x, (height - 2.0 * margin) / size.y);
+}
+
 std::string framed(const std::string& document, int width, int height) {
   if (width < 1 || height < 1 || width > 20000 || height > 20000)
     throw std::invalid_argument(fmt::format("frame: {} x {} must be 1 .. 20000 each", width, height));
   const Point size = document_size(document);
-  const double margin = kMargin * std::min(width, height);
-  const double scale = std::min((width - 2.0 * margin) / size.x, (height - 2.0 * margin) / size.y);
+  const double scale = framed_scale(size, width, height);
   std::string inner = document;
   set_attribute(inner, "width", number(scale * size.x));
   set_attribute(inner, "height", number(scale * size.y));

@@ -121,6 +121,9 @@ class Svg {
 /// Width and height of one of our documents [px]. Throws std::invalid_argument when it is none.
 Point document_size(const std::string& document);
 
+/// By how much a document of this size [px] is enlarged in a page of that size.
+double framed_scale(const Point& size, int width, int height);
+
 /// The document as large as it fits into a page of that size [px], in its middle, on paper. Width and height
 /// 1 .. 20000. Throws std::invalid_argument.
 std::string framed(const std::string& document, int width, int height);

@@ -79,7 +79,7 @@ std::vector<Column> air_columns(const Report& report) {
 
 std::string vents_table(const Report& report, const Look& look) {
   Table flows{{words("vent"), words("use -> bench"), numbers("use", "L/s in"), numbers("bench", "L/s in"),
-               numbers("by fans", "Pa"), numbers("by warm air", "Pa"), numbers("over height", "Pa")}};
+               numbers("fan head", "Pa"), numbers("buoyancy head", "Pa"), numbers("span head", "Pa")}};
   Table answers{{words("paper by hand"), words("best strip hung")}};
   for (const VentSummary& view : report.vents) {
     const study::VentResult& heads = at(report.bench_result.vents, view.vent);

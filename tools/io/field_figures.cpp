@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "geometry/device/raster.hpp"
 #include "geometry/device/unplaced.hpp"
@@ -177,14 +178,30 @@ void add_lines(const std::vector<FlowLine>& lines, double length, double places,
   }
 }
 
-void spread_colours(figure::FieldMap& map) {
-  constexpr double kLeast = 2.0;  // [K], judgement
-  double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest;
+namespace {
+
+// Least and largest value in the air.
+std::pair<double, double> range_of(const figure::FieldMap& map) {
+  double least = std::numeric_limits<double>::infinity(), largest = -least;
   for (std::size_t k = 0; k < map.values.size(); ++k) {
     if (map.solid[k]) continue;
-    coolest = std::min(coolest, map.values[k]);
-    hottest = std::max(hottest, map.values[k]);
+    least = std::min(least, map.values[k]);
+    largest = std::max(largest, map.values[k]);
   }
+  return {least, largest};
+}
+
+}  // namespace
+
+bool is_uniform(const figure::FieldMap& map, MapQuantity quantity) {
+  constexpr double kSameSpeed = 1e-3;  // [m/s]
+  const auto [least, largest] = range_of(map);
+  return largest - least < (quantity == MapQuantity::temperature ? kSameWarmth : kSameSpeed);
+}
+
+void spread_colours(figure::FieldMap& map) {
+  constexpr double kLeast = 2.0;  // [K], judgement
+  const auto [coolest, hottest] = range_of(map);
   if (!(hottest - coolest < kLeast)) return;
   map.low = std::floor(coolest);
   map.high = std::max(*map.low + kLeast, std::ceil(hottest));

@@ -37,6 +37,10 @@ void add_lines(const std::vector<FlowLine>& lines, double length, double places,
 /// Keeps the colours of air that is all but equally warm from making much of it: they run over 2 K at least.
 void spread_colours(figure::FieldMap& map);
 
+/// True if the values of a map differ by less than anybody could measure (0.05 K, 1 mm/s): then it shows
+/// nothing.
+bool is_uniform(const figure::FieldMap& map, MapQuantity quantity);
+
 /// A layer seen from above as a map: colours, streamlines, the vents that open into it with the role the
 /// field gives them, fans and fins, gravity. `lines` are those of all layers.
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,

@@ -53,6 +53,7 @@ struct Run {
   std::vector<study::SweepResult> sweeps;
   std::vector<study::ClaimResult> claims;  ///< judged with the values as written
   std::optional<Uncertainty> uncertainty;  ///< how sure; none: nothing was sampled
+  std::vector<std::string> expected = {};  ///< key paths of what the file says is unusual and so
   std::string not_sampled = {};            ///< why not, a sentence; empty: nobody asked, or nothing is solved
 };
 

@@ -69,8 +69,8 @@ Table why_table(const std::vector<const VentResult*>& vents) {
         {largest, std::abs(vent->fan_head), std::abs(vent->buoyancy_head), std::abs(vent->span_head)});
   const ShownUnit unit = pressure_unit(largest);
   const auto head = [&](double pascal) { return signed_significant(unit.per_si * pascal, 3, 4); };
-  Table table{{numbers("by fans", unit.name), numbers("by warm air", unit.name),
-               numbers("over its height", unit.name)}};
+  Table table{
+      {numbers("fan head", unit.name), numbers("buoyancy head", unit.name), numbers("span head", unit.name)}};
   for (const VentResult* vent : vents)
     table.add({head(vent->fan_head), head(vent->buoyancy_head), head(vent->span_head)});
   return table;
@@ -119,12 +119,14 @@ std::string condition_text(const geometry::Case& content, const study::Condition
 }
 
 std::string reading_help(const Look& look) {
-  return fill("",
-              "Pressures at a vent are those inside, relative to the still air outside, by fans and by warm "
-              "air. Minus draws in, plus blows out. \"Over its height\" is what warm air adds between the "
-              "vent's lowest and highest edge. Flows at vents are volumes of room air, those of fans and "
-              "fins volumes of the air in them. Shares are of all the air that comes in.",
-              look);
+  return fill(
+      "",
+      "Heads at a vent are pressures inside, relative to the still air outside: by fans (fan head) and "
+      "by warm air (buoyancy head). Minus draws in, plus blows out. The span head is what warm air "
+      "adds between the vent's lowest and highest edge. Flows at vents are volumes of room air, those of "
+      "fans and "
+      "fins volumes of the air in them. Shares are of all the air that comes in.",
+      look);
 }
 
 }  // namespace tuft::io

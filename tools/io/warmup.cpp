@@ -169,6 +169,7 @@ std::string warmup_json(const WarmupRun& run, const Contents& contents) {
   const network::TransientResult& transient = run.warmup.transient;
   const network::Settling& settling = run.warmup.settling;
   const bool steady = is_steady(run);
+  const bool says_soak = steady && run.warmup.capacities == network::Capacities::known;
   const auto row_json = [&](const WarmupRow& row) -> Json {
     return {{"name", row.name},
             {"what", row.what},
@@ -192,7 +193,9 @@ std::string warmup_json(const WarmupRun& run, const Contents& contents) {
       {"distance_K", transient.distance},
       {"band_K", run.plan.band},
       {"flow_share", run.plan.flow_share},
-      {"soak_s", steady && !run.warmup.only_air ? Json(settling.overall) : Json()},
+      {"soak_s", says_soak ? Json(settling.overall) : Json()},
+      {"soak_low_s", says_soak && run.soak.known ? Json(run.soak.low) : Json()},
+      {"soak_high_s", says_soak && run.soak.known ? Json(run.soak.high) : Json()},
       {"soak_counted_from_s", settling.since},
       {"difference_from_solve_K", run.warmup.steady.solved ? Json(run.warmup.steady.difference) : Json()},
       {"parts", list_json(warmup_rows(run), row_json)},

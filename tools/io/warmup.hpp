@@ -16,6 +16,7 @@ struct WarmupRun {
   network::Plan plan;
   network::WarmUp warmup;
   std::string case_file, case_sha256, version;
+  network::SoakInterval soak = {};  ///< as the heat capacities may be
 };
 
 inline const geometry::Condition& condition_of(const WarmupRun& run) {

@@ -23,9 +23,15 @@ bool cools_down(const WarmupRun& run) {
 
 std::string soak_sentence(const WarmupRun& run) {
   const network::Settling& settling = run.warmup.settling;
-  if (run.warmup.only_air)
+  if (run.warmup.capacities == network::Capacities::only_air)
     return "The soak time is not known: in this case only air stores heat, so it warms up far faster than a "
            "device does. Add parts, skin and the `joins` of sources.";
+  if (run.warmup.capacities == network::Capacities::guessed)
+    return "The soak time is not known: only the heat capacities of chips and parts are in this case, and "
+           "all "
+           "of them are assumed. Add skin, the fins that heat goes through, or write `capacity` where you "
+           "know "
+           "it (grams times 0.4 J/K for copper, 0.9 J/K for aluminium).";
   const std::string band = fmt::format(
       "every temperature stays within {} K of its end value and every vent's flow within {} of the "
       "through-flow",
@@ -39,9 +45,13 @@ std::string soak_sentence(const WarmupRun& run) {
   const std::string from = settling.since > 0.0
                                ? fmt::format(" after the change at {}", elapsed_text(settling.since))
                                : std::string();
-  return fmt::format(cools_down(run) ? "Cooled down {}{}: from then on {}."
-                                     : "Soak {}{} before you measure: from then on {}.",
-                     elapsed_text(settling.overall), from, band);
+  const std::string within = run.soak.known
+                                 ? fmt::format(" ({} to {}, as the heat capacities may be)",
+                                               elapsed_text(run.soak.low), elapsed_text(run.soak.high))
+                                 : " (how much more or less by its heat capacities is not known)";
+  return fmt::format(cools_down(run) ? "Cooled down {}{}{}: from then on {}."
+                                     : "Soak {}{}{} before you measure: from then on {}.",
+                     elapsed_text(settling.overall), within, from, band);
 }
 
 std::string end_sentences(const WarmupRun& run) {

@@ -126,15 +126,26 @@ std::string source_finding(const study::SourceResult& source) {
   return "";
 }
 
+// Steady states appear and vanish in pairs, one stable and one not, beside the one there always is.
+std::string parity_words(const study::States& states) {
+  const int found = states.stable + states.unstable;
+  if (found % 2 != 0) return "";
+  return fmt::format(
+      " {} were found, {} of them unstable; their number is mostly odd, so one is probably missing.", found,
+      states.unstable);
+}
+
 void add_states(const ConditionResult& result, Findings& findings) {
   if (!result.states.looked_for) return;
   if (result.states.stable == 0) {
     findings.add("no stable steady state; the flow would keep changing.", result);
   } else if (!result.states.others.empty()) {
     findings.add(fmt::format("{} steady states exist; the one that a cold start reaches is shown. --details "
-                             "names the others and what would make the device change to them.",
-                             result.states.stable),
+                             "names the others and what would make the device change to them.{}",
+                             result.states.stable, parity_words(result.states)),
                  result);
+  } else if (result.states.unstable % 2 != 0) {
+    findings.add("one stable steady state was found." + parity_words(result.states), result);
   }
 }
 
@@ -148,6 +159,36 @@ std::string stagnant_words(const study::ConditionResult& result) {
       "openings. Slow currents, which are not modelled there, carry more: the temperatures are "
       "upper bounds, and no claim is decided by them but one that something stays below a temperature.",
       percent_text(result.through_still_air));
+}
+
+// Silicon is mostly limited to 85 °C to 125 °C by its maker, and no logic to more than 175 °C: common
+// practice, no source.
+constexpr double kMostForSilicon = 448.15;  // [K]
+constexpr double kColder = 0.5;             // below the room [K]: nothing here cools anything below it
+
+std::string heat_doubt(const ConditionResult& result, const study::SourceResult& source) {
+  if (!source.has_temperature) return "";
+  const std::string name = printable(source.name);
+  const std::string confirm = "; if it is so, write expected: [sources." + name + "].";
+  if (source.temperature > kMostForSilicon)
+    return fmt::format(
+        "{} gets {}, more than silicon bears. Up to 125 °C would be usual; check its power and "
+        "its joins{}",
+        name, whole_degrees(source.temperature), confirm);
+  if (source.temperature < result.ambient_temperature - kColder)
+    return fmt::format(
+        "{} gets {}, colder than the room, which nothing in a chassis makes it; check the room "
+        "and the joins{}",
+        name, whole_degrees(source.temperature), confirm);
+  return "";
+}
+
+void add_doubts(const Run& run, const ConditionResult& result, Findings& findings) {
+  for (const study::SourceResult& source : result.sources) {
+    const std::string doubt = heat_doubt(result, source);
+    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name))
+      findings.add(doubt, result);
+  }
 }
 
 void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
@@ -225,10 +266,12 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
   if (states.stable == 0)
     return {fmt::format("No stable steady state was found: at {} the flow would keep changing.",
                         printable(states.place))};
-  if (states.others.empty()) return {};
-  std::vector<std::string> words = {
-      fmt::format("{} steady states exist here. The one that a cold start reaches is shown{}.", states.stable,
-                  states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip))};
+  if (states.others.empty() && states.unstable % 2 == 0) return {};
+  if (states.others.empty()) return {"One stable steady state was found." + parity_words(states)};
+  std::vector<std::string> words = {fmt::format(
+      "{} steady states exist here. The one that a cold start reaches is shown{}.{}", states.stable,
+      states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip),
+      parity_words(states))};
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
   return words;
 }
@@ -257,10 +300,12 @@ std::vector<std::string> range_notes(const study::ConditionResult& result) {
 std::vector<std::string> overview_warnings(const Run& run) {
   Findings unsolved(run.conditions.size()), findings(run.conditions.size());
   for (const ConditionResult& result : run.conditions) {
-    if (result.report.converged)
+    if (result.report.converged) {
+      add_doubts(run, result, findings);
       add_solved(run.content, result, findings);
-    else
+    } else {
       unsolved.add("no solution: " + printable(result.report.reason) + ".", result);
+    }
   }
   std::vector<std::string> warnings = unsolved.sentences();
   for (std::string& sentence : findings.sentences()) warnings.push_back(std::move(sentence));

@@ -20,9 +20,9 @@ constexpr const char* kCaution =
     "spinning fans; never use smoke or liquids inside electronics, do not leave a running device with "
     "blocked vents alone, and follow the maker's instructions and your local rules.";
 
-/// The same in one line, where the answers are to fit one screen.
+/// The same in one line, for a terminal.
 constexpr const char* kCautionLine =
-    "Caution: no safety assessment. Mind heat, batteries, fans and your local rules.";
+    "Caution: no safety assessment. Mind heat, batteries and fans (whole: tuft -h).";
 
 /// Element of a list by an index of any type, as results have them.
 template <class T, class Index>

@@ -72,9 +72,16 @@ function table(caption, heads, rows, rowAttributes = () => ({})) {
   const cellOf = (cell, k) =>
       k === 0 ? el('th', {scope: 'row'}, cell) : el('td', {class: columns[k].kind}, cell);
   const body = rows.map((row, i) => el('tr', rowAttributes(i), row.map(cellOf)));
-  return el(
+  return hinted(el(
       'div', {class: 'sheet', tabindex: 0, role: 'region', 'aria-label': shown(caption, 200)},
-      el('table', {}, el('caption', {}, shown(caption, 200)), el('thead', {}, head), el('tbody', {}, body)));
+      el('table', {}, el('caption', {}, shown(caption, 200)), el('thead', {}, head), el('tbody', {}, body))));
+}
+
+/** The frame, with a word above it while what it holds is wider than it. */
+function hinted(frame) {
+  const look = () => frame.classList.toggle('wide', frame.scrollWidth > frame.clientWidth + 1);
+  if (typeof ResizeObserver === 'function') new ResizeObserver(look).observe(frame);
+  return frame;
 }
 
 /** The same, or nothing where there are no rows. */

@@ -132,7 +132,7 @@ class Drawings {
     const svg = this.madeBefore(key);
     // What was not made for this width keeps a size that can be read, and is moved sideways.
     return svg &&
-        el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': 'drawing'}, svg);
+        hinted(el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': 'drawing'}, svg));
   }
 
   /** The sign of a role, for a line of text. The words stand beside it, so it says nothing of its own. */

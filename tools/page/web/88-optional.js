@@ -25,12 +25,13 @@ function pictures(results, section) {
       return node ? node.textContent : '';
     };
     const title = shown(part('title') || f.file, 200), words = shown(part('desc'), 1500);
-    const img = el('img', {src: pictureAddress(f.svg), alt: `${title}. ${words}`});
+    const img = el('img', {src: pictureAddress(f.svg), alt: words});
     shownPictures.push({img, text: f.svg});
     return el(
         'figure', {class: 'picture'},
-        el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': title}, img),
-        el('figcaption', {}, el('b', {}, title), '. ', words));
+        hinted(el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': 'picture'}, img)),
+        // Read aloud once: with the picture.
+        el('figcaption', {}, el('b', {}, title), '. ', el('span', {'aria-hidden': 'true'}, words)));
   });
 }
 
