@@ -49,9 +49,15 @@ double Driver::stages(Level* level, bool near, const NewtonOptions& options, Fie
     return summary->converged();
   };
   if (near) {
-    for (const Stage& stage : strategy_.near)
-      if (found(stage)) return stage.share;
+    // Where none of them led anywhere on the grid before, the later ones, of more steps, do not here either.
+    for (const Stage& stage : strategy_.near) {
+      if (led_nowhere_ && &stage != &strategy_.near.front()) break;
+      if (!found(stage)) continue;
+      led_nowhere_ = false;
+      return stage.share;
+    }
     if (strategy_.near.empty()) return 1.0;
+    led_nowhere_ = true;
   }
   double share = -1.0;
   for (const Stage& stage : strategy_.first) {

@@ -172,6 +172,7 @@ class Driver {
   Task& task_;
   const Strategy strategy_;
   std::map<int, std::unique_ptr<Level>> levels_;
+  bool led_nowhere_ = false;  ///< Strategy::near, on the last grid that tried them
 };
 
 }  // namespace tuft::flow2d

@@ -31,11 +31,13 @@ class Assembler {
             content.laws,
             at(content.supports, condition.support),
             at(content.loads, condition.load),
+            {},
             {}},
         zones_(in_, air, streams, parts) {}
 
   Network build() {
     set_ambient();
+    for (const geometry::Fan& fan : in_.device.fans) in_.fan_curves.push_back(fan_curve(fan, in_.laws));
     zones_.add_zones();
     add_fan_and_fin_nodes();
     add_passages();
@@ -142,7 +144,7 @@ class Assembler {
       const geometry::Fan& fan = at(in_.device.fans, f);
       at(in_.network.layout.fan_element, f) = static_cast<int>(in_.network.graph.fans.size());
       in_.network.graph.fans.push_back({fan.name, at(ducts_.fan_in, f), at(ducts_.fan_out, f),
-                                        fan_curve(fan, in_.laws), order_to(in_.device, in_.load, f).speed,
+                                        at(in_.fan_curves, f), order_to(in_.device, in_.load, f).speed,
                                         fan.centre});
     }
   }

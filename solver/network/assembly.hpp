@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <string>
+#include <vector>
 
 #include "solver/network/assemble.hpp"
 #include "solver/physics/air.hpp"
@@ -18,6 +19,7 @@ struct Assembly {
   const geometry::Support& support;
   const geometry::Load& load;
   Network network;
+  std::vector<physics::FanCurve> fan_curves;  ///< of the device's fans, under these laws
 
   /// Air a node holds at least [m3]: a fan's mouth, a gap. It only sets how fast its temperature follows.
   static constexpr double kLeastVolume = 1e-6;

@@ -167,10 +167,20 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
   } else if (!solve_block(0, size_, full_lu_, full_sparse_)) {
     return false;
   }
+  return take_solution(equations, inertia.flow);
+}
+
+bool LinearStep::compute_with_last_factors(const Equations& equations, const State& x) {
+  assemble(equations, x, Inertia{}, false);
+  full_lu_.solve_into(right_, solution_);
+  return take_solution(equations, 0.0);
+}
+
+bool LinearStep::take_solution(const Equations& equations, double inertia_of_flow) {
   const Scales& scales = equations.scales();
   correction_.pressure = solution_.segment(n_flows_ - n_openings_, n_nodes_) * scales.pressure;
   correction_.temperature = solution_.tail(n_temperatures_) * scales.temperature;
-  recover_flows(equations, inertia.flow);
+  recover_flows(equations, inertia_of_flow);
   return correction_.pressure.allFinite() && correction_.temperature.allFinite() &&
          correction_.flow.allFinite();
 }

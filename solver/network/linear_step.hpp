@@ -38,6 +38,10 @@ class LinearStep {
   /// @return false if the system is singular or the correction is not finite.
   bool compute(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature);
 
+  /// The correction of all unknowns with the factors of the last `compute` of them, which was at a state so
+  /// near that they serve: what is left of the residual then falls by how far the two states are apart.
+  bool compute_with_last_factors(const Equations& equations, const State& x);
+
   /// Newton correction of the temperatures alone, at the flow there is, into `correction`, whose flow and
   /// pressure are left as they are. @return false as above.
   bool compute_heat(const Equations& equations, const State& x);
@@ -81,6 +85,7 @@ class LinearStep {
   void clear_row(int row);
   bool solve_block(int first, int size, numerics::DenseLu& dense, numerics::SparseLu& sparse);
   void add_flow_change(const Equations& equations, int row, int opening, double factor);
+  bool take_solution(const Equations& equations, double inertia_of_flow);
   void recover_flows(const Equations& equations, double inertia);
   int pressure_row(int node) const { return n_flows_ - n_openings_ + node; }
   int temperature_row(int index) const { return first_temperature_ + index; }

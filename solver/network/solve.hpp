@@ -87,13 +87,16 @@ class Solver {
   State switched_on() const;
   void balance_mass();
   void polish(bool frozen, const Options& options, Summary& summary);
-  StepOutcome try_step(bool frozen, double step, double allowed, double& norm);
+  enum class UseFactors { own, last };  ///< of the step's own state, or those at hand
+  StepOutcome try_step(bool frozen, double step, double allowed, double& norm,
+                       UseFactors factors = UseFactors::own);
   std::string worst_place(bool frozen) const;
   int hottest() const;
 
   Equations equations_;
   LinearStep step_;
   State x_, trial_, cold_, warm_;
+  double share_left_ = 1.0;     // of the residual, by the last step with factors of its own
   std::vector<double> speeds_;  // of fans that follow, when the flow was found
 };
 

@@ -46,6 +46,7 @@ void ZoneAssembly::add_zones() {
   in_.network.layout.zone_node.resize(in_.device.zones.size());
   in_.network.layout.zone_parts.resize(in_.device.zones.size());
   in_.network.layout.parts.resize(in_.device.zones.size());
+  fan_flow_ = fan_flow();
   places_.resize(in_.device.zones.size());
   strip_step_.assign(in_.device.zones.size(), Vec3::Zero());
   for (int z : by_name(in_.device.zones)) {
@@ -223,7 +224,7 @@ int ZoneAssembly::zone_node_at(int z, const Vec3& place) const {
 double ZoneAssembly::fan_flow() const {
   double flow = 0.0;
   for (int f : by_name(in_.device.fans)) {
-    const physics::FanCurve curve = fan_curve(at(in_.device.fans, f), in_.laws);
+    const physics::FanCurve& curve = at(in_.fan_curves, f);
     flow += 0.5 * curve.free_delivery() * order_to(in_.device, in_.load, f).speed / curve.speed();
   }
   return flow * physics::density(in_.network.graph.ambient.state, in_.network.graph.ambient.temperature);
@@ -232,7 +233,7 @@ double ZoneAssembly::fan_flow() const {
 // Share of layers in a zone's air: 1 without fans; where they drive, Ar^2/(1 + Ar^2) with the Archimedes
 // number of the air that their flow draws through the zone's openings (N8).
 double ZoneAssembly::layered_share(int z, const std::vector<Vec3>& places) const {
-  const double flow = fan_flow();
+  const double flow = fan_flow_;
   if (flow <= 0.0) return 1.0;
   const Ambient& ambient = in_.network.graph.ambient;
   double area = 0.0;
@@ -284,7 +285,7 @@ double ZoneAssembly::add_stream(const geometry::Zone& zone, const PartFace& face
   opening.depth = length;
   opening.span_left =
       beside(std::abs(gravity.dot(to - from)), span_lever(gravity, opening.width, opening.height));
-  opening.mixing = kStirring * fan_flow() * (1.0 / std::max(layered, kLeastLayered) - 1.0) + stirred;
+  opening.mixing = kStirring * fan_flow_ * (1.0 / std::max(layered, kLeastLayered) - 1.0) + stirred;
   in_.add_opening(opening);
   return 0.5 * loss / (opening.area * opening.area);
 }

@@ -52,6 +52,7 @@ class ZoneAssembly {
   ZoneAir air_;
   const StreamOptions& stream_options_;
   const std::vector<Parts>* known_parts_;
+  double fan_flow_ = 0.0;                  // of all fans together, as fan_flow() has it
   std::vector<std::vector<Vec3>> places_;  // of each zone's parts, as Layout::zone_parts
   std::vector<Vec3> strip_step_;           // from strip to strip of a zone's single vent; zero: it is whole
   std::map<int, ZoneStream> streams_;      // in the layered zone that a node is part of
