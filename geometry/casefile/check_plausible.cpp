@@ -9,6 +9,7 @@
 #include "geometry/casefile/boxes.hpp"
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
+#include "geometry/device/pi.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -24,7 +25,6 @@ constexpr double kMostPowerDensity = 300e3;                     // of the larges
 constexpr double kSlowestTip = 2.0, kFastestTip = 60.0;         // of an impeller at full speed [m/s]
 constexpr double kSlack = 2e-3;       // by which a place read off with a ruler may be wrong [m]
 constexpr double kMostOverlap = 0.2;  // of the smaller of two boxes [-]
-constexpr double kPi = 3.14159265358979323846;
 
 // A box that something takes up.
 struct Box {
@@ -146,7 +146,7 @@ class Plausibility {
     for (std::size_t f = 0; f < names.all.size(); ++f) {
       const geometry::Fan& fan = device_.fans[f];
       if (!fan.curve.empty()) continue;
-      const double tip = kPi * *fan.diameter * *fan.speed;
+      const double tip = geometry::kPi * *fan.diameter * *fan.speed;
       if (tip >= kSlowestTip && tip <= kFastestTip) continue;
       tell(names.items[f], "fans." + fan.name + ".speed",
            fmt::format("the tips of an impeller of {} at {} move at {:.3g} m/s",

@@ -3,11 +3,11 @@
 #include <vector>
 
 #include "geometry/device/lists.hpp"
+#include "geometry/device/pi.hpp"
 
 namespace tuft::casefile {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
 
 // In the order of Dimension.
 constexpr DimensionInfo kDimensions[] = {
@@ -49,11 +49,11 @@ const std::vector<PlainUnit>& plain_units() {
   using D = Dimension;
   static const std::vector<PlainUnit> units = {
       {D::share, 0.01, {"%", "percent"}},
-      {D::angle, kPi / 180, {"deg", "°", "degree", "degrees"}},
+      {D::angle, geometry::kPi / 180, {"deg", "°", "degree", "degrees"}},
       {D::angle, 1e-3, {"mrad"}},
       {D::rotation, 1.0 / 60, {"rpm", "RPM", "rev/min", "r/min", "1/min"}},
       {D::rotation, 1.0, {"rps", "1/s", "Hz"}},
-      {D::rotation, 0.5 / kPi, {"rad/s"}},
+      {D::rotation, 0.5 / geometry::kPi, {"rad/s"}},
       {D::length, 0.01, {"cm"}},
       {D::length, 0.001, {"mm"}},
       {D::area, 1e-4, {"cm2"}},

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <utility>
+#include "geometry/device/pi.hpp"
 
 namespace tuft::geometry {
 namespace {
@@ -30,8 +31,6 @@ double overlap(double a0, double a1, double b0, double b1) {
 }
 
 double outside(double a0, double a1, double b0, double b1) { return std::max({0.0, b0 - a1, a0 - b1}); }
-
-constexpr double kPi = 3.14159265358979323846;
 
 /// Finds the cells of everything that opens into the parts.
 class Openings {

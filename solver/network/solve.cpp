@@ -23,12 +23,12 @@ constexpr double kLargestWarming = 200.0;  // in one step [K]: keeps the warm-up
 constexpr double kFlowSharper = 100.0;     // flow settles this much faster than warmth
 constexpr int kLeapSteps = 12;             // a leap that needs more than these is none
 constexpr int kLeapRounds = 4;
-constexpr double kRoughFlow = 1e-4;     // the flow a leap starts from need be no better than this
-constexpr double kWarmEnough = 5.0;     // [K]: Newton's method does the rest
-constexpr int kLeapHeats = 3;           // of which so many warm at the cold flow
-constexpr double kLeapCloser = 0.5;     // every later one brings the residual down to this share at least
-// A step with the factors of the one before costs half of one with its own. It leaves about the share that the
-// one before left; where no more than two such steps are wanted they are the cheaper way to the end (by
+constexpr double kRoughFlow = 1e-4;  // the flow a leap starts from need be no better than this
+constexpr double kWarmEnough = 5.0;  // [K]: Newton's method does the rest
+constexpr int kLeapHeats = 3;        // of which so many warm at the cold flow
+constexpr double kLeapCloser = 0.5;  // every later one brings the residual down to this share at least
+// A step with the factors of the one before costs half of one with its own. It leaves about the share that
+// the one before left; where no more than two such steps are wanted they are the cheaper way to the end (by
 // measurement on samples of cases/).
 constexpr double kFactorsServe = 3e-2;
 constexpr double kFollowedStays = 0.6;  // the same with fans that follow, from the middle of their tables
@@ -204,8 +204,8 @@ bool Solver::flows_stayed(const State& cold, double share) const {
 // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
 // harmless pressure residual into a visible flow. It counts as long as it leaves the residual within the
 // tolerance: where that is round-off already, it says nothing of the masses, and a start at a flow far above
-// all that comes after leaves its round-off in them. With factors of its own: others would leave in the masses
-// what they are off.
+// all that comes after leaves its round-off in them. With factors of its own: others would leave in the
+// masses what they are off.
 void Solver::polish(bool frozen, const Options& options, Summary& summary) {
   double norm = summary.residual;
   if (norm == 0.0) return;

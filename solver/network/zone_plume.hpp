@@ -30,7 +30,7 @@ struct PlumeZone {
 struct ZonePlumes {
   std::vector<PlumeStream> streams;         ///< beside the stream through each face of the parts
   std::vector<std::vector<double>> shares;  ///< of each heat, by parts [-], sum 1
-  std::vector<double> volume;               ///< share of the zone's air that is as warm as each part [-], sum 1
+  std::vector<double> volume;  ///< share of the zone's air that is as warm as each part [-], sum 1
 };
 
 /// Where a plume has room, its heat goes to the zone's uppermost parts. Where it fills the section, or where

@@ -26,18 +26,19 @@ struct VentResult {
   double temperature_out = 0.0;  ///< of the air inside that would leave [K]
   double pressure = 0.0;         ///< inside at the vent's centre against still ambient air [Pa]
   double fan_head = 0.0;  ///< the part of `pressure` that stays when gravity and draught are taken away [Pa]
-  double buoyancy_head = 0.0;   ///< the rest of it in still air [Pa]
-  double draught_head = 0.0;    ///< what the draught adds, less its own pressure before a free vent [Pa]
-  double span_head = 0.0;       ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
-  double jet_suction = 0.0;     ///< what the jets of outlets in the same face may draw with; in samples alone [Pa]
-  double buoyancy_share = 0.0;  ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
-  bool passing = false;         ///< in a sweep: the role comes and goes within kPassing of turning
-  bool unsure = false;          ///< the network alone does not settle the role (field_need.hpp)
-  bool shut = false;            ///< covered, hidden, taped or pressed shut: no way through at all
-  bool near_surface = false;    ///< its face lies on (or under) something in this condition
-  double gap = 0.0;             ///< clear gap before its centre, where near_surface [m]
-  double covered = 0.0;         ///< share of its area pressed shut or laid over [-]
-  double hidden = 0.0;          ///< share of its area hidden by the lid [-]
+  double buoyancy_head = 0.0;  ///< the rest of it in still air [Pa]
+  double draught_head = 0.0;   ///< what the draught adds, less its own pressure before a free vent [Pa]
+  double span_head = 0.0;      ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
+  double jet_suction =
+      0.0;  ///< what the jets of outlets in the same face may draw with; in samples alone [Pa]
+  double buoyancy_share = 0.0;     ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
+  bool passing = false;            ///< in a sweep: the role comes and goes within kPassing of turning
+  bool unsure = false;             ///< the network alone does not settle the role (field_need.hpp)
+  bool shut = false;               ///< covered, hidden, taped or pressed shut: no way through at all
+  bool near_surface = false;       ///< its face lies on (or under) something in this condition
+  double gap = 0.0;                ///< clear gap before its centre, where near_surface [m]
+  double covered = 0.0;            ///< share of its area pressed shut or laid over [-]
+  double hidden = 0.0;             ///< share of its area hidden by the lid [-]
   bool has_neutral_level = false;  ///< a neutral level lies inside the vent
   double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
 };

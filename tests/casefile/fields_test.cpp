@@ -82,7 +82,8 @@ TEST_CASE("a quantity of the table is read by the list of fields, or by code tha
                                                                 {"lid", keys_of<Lid>()},
                                                                 {"supports.*", keys_of<Support>()},
                                                                 {"roles", keys_of<RoleThresholds>()}};
-  // A gap replaces the feet or a stand's height; how a vent is turned decides what its distances to edges mean.
+  // A gap replaces the feet or a stand's height; how a vent is turned decides what its distances to edges
+  // mean.
   const std::set<std::string> by_code = {"supports.*.gap", "vents.*.turned"};
   for (const auto& [pattern, keys] : by_list) {
     for (const Key* row : keys_below(pattern)) {

@@ -15,7 +15,7 @@ using tuft::casefile::test::small_case;
 
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+constexpr double kHalfTurn = 3.14159265358979323846;
 
 Vent turned_vent(const std::string& keys) {
   const ReadResult result = read(small_case("  v: {" + keys + "}\n"));
@@ -38,7 +38,7 @@ TEST_CASE("a vent is turned counter-clockwise as its face is looked at from outs
   for (const Face face : {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear}) {
     Vent vent;
     vent.face = face;
-    vent.turned = kPi / 6.0;
+    vent.turned = kHalfTurn / 6.0;
     Vec3 first, second, a, b;
     face_axes(face, first, second);
     side_axes(vent, a, b);
@@ -57,7 +57,7 @@ TEST_CASE("a turned vent keeps its sides; its extents are those of what holds it
   const Vent vent = turned_vent("face: base, centre: [100 mm, 50 mm], size: [40 mm, 10 mm], turned: 30 deg");
   CHECK(vent.width == Approx(0.04));
   CHECK(vent.height == Approx(0.01));
-  CHECK(vent.turned == Approx(kPi / 6.0));
+  CHECK(vent.turned == Approx(kHalfTurn / 6.0));
   const Eigen::Vector2d extents = extents_on_face(vent);
   CHECK(extents.x() == Approx(0.04 * std::sqrt(0.75) + 0.01 * 0.5));
   CHECK(extents.y() == Approx(0.04 * 0.5 + 0.01 * std::sqrt(0.75)));

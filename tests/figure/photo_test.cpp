@@ -172,9 +172,10 @@ TEST_CASE("a PNG is turned upright by the orientation in its chunk eXIf") {
 }
 
 TEST_CASE("photographs without a grille in them give no open area") {
-  // Grass and gravel, CC0: grass.png and gravel.png of Debian's python3-skimage, whose skimage/data/_fetchers.py
-  // states source and licence. They are not shipped here. Its brick.png is no such case: dark bricks in light
-  // joints are dark holes in a light shell to any picture, and are read as 81 to 86 % open.
+  // Grass and gravel, CC0: grass.png and gravel.png of Debian's python3-skimage, whose
+  // skimage/data/_fetchers.py states source and licence. They are not shipped here. Its brick.png is no such
+  // case: dark bricks in light joints are dark holes in a light shell to any picture, and are read as 81 to
+  // 86 % open.
   const char* given = std::getenv("TUFT_TEST_PHOTOS");
   const std::filesystem::path folder =
       given != nullptr ? given : "/usr/lib/python3/dist-packages/skimage/data";

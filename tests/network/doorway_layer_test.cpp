@@ -166,8 +166,8 @@ TEST_CASE("doorway: parts of another attitude are not taken for those of this on
 
 namespace {
 
-// What goes out by a door of a device's size, in a room turned by an angle about its own y axis; 90 degrees lays
-// the door under the floor, 270 degrees above the ceiling.
+// What goes out by a door of a device's size, in a room turned by an angle about its own y axis; 90 degrees
+// lays the door under the floor, 270 degrees above the ceiling.
 double turned_outflow(double degrees, bool placed = true) {
   geometry::Case c = test::box({0.2, 0.3, 0.15});
   c.device.zones[0].wall_conductance = 0.0;

@@ -102,8 +102,8 @@ TEST_CASE("filling box: interface over a point of heat, Linden, Lane-Serff & Sme
 }
 
 TEST_CASE("filling box: the room's mean is that of its two layers", "[derived:4]") {
-  // Warm from the interface to the ceiling: (1 - xi) of the rise of what leaves (derived). Openings at floor and
-  // ceiling, so that xi is a share of the whole height but for half a slot at either end.
+  // Warm from the interface to the ceiling: (1 - xi) of the rise of what leaves (derived). Openings at floor
+  // and ceiling, so that xi is a share of the whole height but for half a slot at either end.
   for (const double slot : {0.01, 0.02, 0.04, 0.08}) {
     const Room room = solved_room(room_with(slot, 500.0, {2.0, 2.0, 0.0}, {0.0, 0.0, 0.0}));
     INFO("slot " << slot << " m, xi " << room.xi);

@@ -7,8 +7,9 @@
 
 using namespace tuft;
 
-TEST_CASE("turned by single degrees, roles of one degree are passing, longer ones and those at the ends are not",
-          "[passing]") {
+TEST_CASE(
+    "turned by single degrees, roles of one degree are passing, longer ones and those at the ends are not",
+    "[passing]") {
   auto file = casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/fanless-router.yaml");
   REQUIRE(file.errors.empty());
   geometry::Case content = file.file.content;

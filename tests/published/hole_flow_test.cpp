@@ -69,8 +69,7 @@ TEST_CASE("sheets and combs that were not fitted, within 8 % of their solutions 
   }
 }
 
-TEST_CASE("the law keeps to the table it was fitted to: 4 % rms, 16 % at worst (derived)",
-          "[echo:262]") {
+TEST_CASE("the law keeps to the table it was fitted to: 4 % rms, 16 % at worst (derived)", "[echo:262]") {
   std::ifstream table(std::string(TUFT_SOURCE_DIR) + "/tests/published/hole_flow/table.txt");
   std::string line;
   int rows = 0;
@@ -105,8 +104,7 @@ TEST_CASE("creep through a hole in a wall of some thickness, within 7 % of compu
 // Each hole of a square lattice feels the others' pressure, mu Q/(pi r^3) in the plane on either side (the
 // far field of Sampson's flow, derived); the sum of 1/r^3 over the lattice is 9.0336 (from memory). Hence Q
 // (1 - 2 a^3 9.0336/(3 pi L^3)) = a^3 dp/(3 mu), and with f = pi a^2/L^2 the factor 1 - 0.344 f^1.5.
-TEST_CASE("creep through a sparse lattice of holes: 1 - 0.344 f^1.5 (derived)",
-          "[derived:5]") {
+TEST_CASE("creep through a sparse lattice of holes: 1 - 0.344 f^1.5 (derived)", "[derived:5]") {
   const auto creep = [](double f) {
     return perforated_sheet(f, kSize, 0.0).viscous * f * kSize / (6.0 * tuft::numerics::kPi);
   };
@@ -120,8 +118,7 @@ TEST_CASE("creep through a sparse lattice of holes: 1 - 0.344 f^1.5 (derived)",
   CHECK(creep(0.55) == Approx(0.807).epsilon(0.01));
 }
 
-TEST_CASE("drop over speed of holes, slots and sheets rises steadily with speed",
-          "[derived:0]") {
+TEST_CASE("drop over speed of holes, slots and sheets rises steadily with speed", "[derived:0]") {
   for (const double t : {0.0, 0.05, 0.5, 3.0})
     for (const double f : {0.05, 0.3, 0.6, 0.9, 1.0})
       for (const FaceLaw& law : {perforated_sheet(f, kSize, t * kSize), slot_sheet(f, kSize, t * kSize),

@@ -1,6 +1,6 @@
 // A thermal picture as a command is given it: its file, how its temperatures are told, and where the face
-// lies in it. Apart from its one command, which is about observations: what is wrong with a picture is a subject
-// of its own.
+// lies in it. Apart from its one command, which is about observations: what is wrong with a picture is a
+// subject of its own.
 #pragma once
 
 #include <string>

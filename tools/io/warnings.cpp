@@ -285,7 +285,8 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
     words.push_back("Other steady states were searched for in part only: " + printable(states.left_out) +
                     ".");
   if (states.others.empty()) {
-    if (states.unstable % 2 != 0) words.push_back("One stable steady state was found." + parity_words(states));
+    if (states.unstable % 2 != 0)
+      words.push_back("One stable steady state was found." + parity_words(states));
     return words;
   }
   words.push_back(fmt::format(
