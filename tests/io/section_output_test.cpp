@@ -43,6 +43,7 @@ FieldRun sliced(double gravity_x, double gravity_y) {
   slice.u_face = flow2d::Array2(nx + 1, ny, 0.5);
   slice.v_face = flow2d::Array2(nx, ny + 1, 0.0);
   slice.u = flow2d::Array2(nx, ny, 0.5);
+  slice.u(nx - 1, ny - 1) = 0.3;
   slice.v = slice.pressure = flow2d::Array2(nx, ny, 0.0);
   slice.density = flow2d::Array2(nx, ny, 1.2);
   slice.temperature = flow2d::Array2(nx, ny, 294.0);
