@@ -14,13 +14,12 @@ namespace {
 // and the sign of one near 0 is not sure (by measurement).
 constexpr double kSolved = 1e-6;
 constexpr double kOfError = 5e-2;  // share below which what Arnoldi's method leaves adds little to an error
-constexpr double kSlow = 0.025;    // share of the rate at which the fastest air crosses a layer
+constexpr double kSlow = 0.1;      // share of the rate at which the fastest air crosses a layer
 constexpr int kMostIterations = 60;
-constexpr int kFewest = 6, kMost = 60;  // of Arnoldi's steps
+constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
 constexpr double kSureFading = 0.2;     // the same of a rate below 0: at 0.5 another mode was told
-constexpr double kFast = 400.0;         // times the shift: rates beyond are not told from those of pressures
-constexpr double kOverturning = 0.25;   // share of the rate of overturning (by measurement, with kSlow)
+constexpr double kFast = 100.0;         // times the shift: rates beyond are not told from those of pressures
 constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
 constexpr double kDifference = 1e-6;  // step of differences, of the measures
 
@@ -148,10 +147,8 @@ bool at_rest(const Array2& velocity) {
   return true;
 }
 
-/// Parts of the rates above which little is expected to grow: that of an overturning of the air by its own
-/// weight, and that at which the fastest air crosses; and at least that at which heat spreads. Nearer to the
-/// slowest fading modes they lie less close together, as the method sees them: with four times these parts it
-/// took two to three times the steps.
+/// Rates above which little is expected to grow: that of an overturning of the air by its own weight, or a
+/// part of that at which the fastest air crosses; and at least that at which heat spreads.
 struct Rates {
   double moves = 0.0;    ///< of air that flows or overturns [1/s]
   double spreads = 0.0;  ///< of heat in air at rest [1/s]
@@ -176,9 +173,8 @@ Rates rates_of(const Fields& steady, const FlowSystem& system) {
     out.spreads = std::max(out.spreads, spreads);
     const State& state = steady.layers[static_cast<std::size_t>(l)];
     if (at_rest(state.u()) && at_rest(state.v()) && gravity * (high - low) == 0.0) continue;
-    out.moves = std::max(
-        {out.moves, kSlow * r.scales().velocity / length,
-         kOverturning * std::sqrt(std::max(0.0, gravity * (high - low) / (p.fluid.density * length)))});
+    out.moves = std::max({out.moves, kSlow * r.scales().velocity / length,
+                          std::sqrt(std::max(0.0, gravity * (high - low) / (p.fluid.density * length)))});
   }
   return out;
 }

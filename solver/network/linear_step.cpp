@@ -172,7 +172,10 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
 
 bool LinearStep::compute_with_last_factors(const Equations& equations, const State& x) {
   assemble(equations, x, Inertia{}, false);
-  full_lu_.solve_into(right_, solution_);
+  if (is_sparse_)
+    solution_ = full_sparse_.solve(right_);
+  else
+    full_lu_.solve_into(right_, solution_);
   return take_solution(equations, 0.0);
 }
 

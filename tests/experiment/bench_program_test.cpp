@@ -35,7 +35,7 @@ TEST_CASE("bench says first whether it would mislead, then how to set up, and wr
   CHECK_THAT(run.out, Contains("breath (up to ") && Contains("buoyancy is the cause, not the fans") &&
                           Contains("forced to full speed, is another") && Contains("refused"));
   CHECK_THAT(run.out, Contains("Infrared shows surfaces, never the air"));
-  CHECK_THAT(run.out, Contains("never use smoke or liquids"));
+  CHECK_THAT(run.out, Contains("Caution: no safety assessment."));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json"));
   CHECK(json["files"] ==
         nlohmann::json({"results.json", "bench.csv", "strips.csv", "bench.svg", "bench.png"}));

@@ -114,14 +114,16 @@ TEST_CASE("four slots on top can't be told on a table nobody levelled, and are c
   CHECK(quiet.front().probability.value == 1.0);
 }
 
-TEST_CASE("slots whose edges may differ are no longer equal, and the claim still holds on a level table") {
+// Thin and thick edges differ in loss by a fifth at these speeds (E6), and a slot that passes more in one way
+// than the others leaves the balance.
+TEST_CASE("slots whose edges may differ are no longer equal, and the claim is likely but open on a level table") {
   const std::string edge = "cover: {kind: open, thickness: 1 mm}";  // else each its own, 0.6 to 2 mm
   std::string text = replaced(kFourSlots, "humidity: 45 %}", "humidity: 45 %, draught: still}");
   text = replaced(text, "desk: {kind: hard}", "desk: {kind: hard, tilt: 0}");
   for (int slot = 0; slot < 4; ++slot) text = replaced(text, edge, "cover: open");
   const auto quiet = asked(content_of(text)).front();
-  CHECK(quiet.verdict == uncertainty::Verdict::holds);  // at 95 % or more
-  CHECK(quiet.probability.value < 1.0);
+  CHECK(quiet.verdict == uncertainty::Verdict::undecided);
+  CHECK(quiet.probability.value > 0.8);
 }
 
 TEST_CASE("the nominal prediction stays in still air on a level table, whatever the samples draw") {

@@ -158,10 +158,10 @@ TEST_CASE("vents.csv: a row per condition and vent, every row as long as the hea
   const auto rows = read_csv(vents_csv(run));
   REQUIRE(rows.size() == 1 + 2 * 4);
   for (const auto& row : rows) CHECK(row.size() == rows[0].size());
-  CHECK(rows[0][11] == "gross in [kg/s]");
+  CHECK(rows[0][12] == "gross in [kg/s]");
   CHECK(rows[1][0] == "use");
   CHECK(rows[1][7] == "intake");
-  CHECK(std::stod(rows[1][11]) == run.conditions[0].vents[0].inflow);
+  CHECK(std::stod(rows[1][12]) == run.conditions[0].vents[0].inflow);
   CHECK(rows[3][8] == "no");
   CHECK(rows[8][6] == "yes");
 }
