@@ -1,5 +1,6 @@
 // The field's answer for the open box, which the network is held against: rows of its table computed again.
 #include <catch2/catch.hpp>
+#include <cstdio>
 
 #include "solver/flow2d/layer_solve.hpp"
 #include "tests/support/open_box.hpp"
@@ -10,7 +11,7 @@ using namespace tuft::flow2d;
 namespace {
 
 // Every digit of the table: half of the last of three decimals, and what is left of the residual.
-void check_row(const tuft::test::OpenBoxRow& row, bool on_wall) {
+void check_row(const tuft::test::OpenBoxRow& row, bool on_wall, bool printed = false) {
   const geometry::Case c = tuft::test::open_box(row.height, row.angle);
   LayerBoundaryData given;
   if (on_wall)
@@ -23,6 +24,13 @@ void check_row(const tuft::test::OpenBoxRow& row, bool on_wall) {
   const PlanResult field = solve_plan(c, c.conditions[0], given, options);
   INFO(row.height << " m, " << row.power << " W/m, " << row.angle << " deg: " << field.message);
   REQUIRE(field.converged());
+  if (printed) {  // a row of tests/support/open_box.hpp
+    const auto& v = field.vents;
+    std::printf("{%.2f, %g, %g, {%.3f, %.3f, %.3f}, {%.3f, %.3f, %.3f}, %.2f},\n", row.height, row.power,
+                row.angle, 1e3 * v[0].inflow, 1e3 * v[1].inflow, 1e3 * v[2].inflow, 1e3 * v[0].outflow,
+                1e3 * v[1].outflow, 1e3 * v[2].outflow,
+                v[tuft::test::kHigh].temperature_out - field.ambient_temperature);
+  }
   for (std::size_t v = 0; v < 3; ++v) {
     CHECK(1e3 * field.vents[v].inflow == Approx(row.in[v]).margin(1e-3));
     CHECK(1e3 * field.vents[v].outflow == Approx(row.out[v]).margin(1e-3));
@@ -31,7 +39,7 @@ void check_row(const tuft::test::OpenBoxRow& row, bool on_wall) {
         Approx(row.warmer).margin(0.01));
 }
 
-void check_wide(const tuft::test::WideBoxRow& row) {
+void check_wide(const tuft::test::WideBoxRow& row, bool printed = false) {
   constexpr double kHigh = 0.3;
   geometry::Case c = tuft::test::upright_box(row.depth, kHigh);
   LayerBoundaryData given;
@@ -44,6 +52,9 @@ void check_wide(const tuft::test::WideBoxRow& row) {
   const PlanResult field = solve_plan(c, c.conditions[0], given, options);
   INFO(row.depth << " m, " << row.power << " W/m: " << field.message);
   REQUIRE(field.converged());
+  if (printed)
+    std::printf("{%.2f, %g, %s, %.3f, %.2f},\n", row.depth, row.power, row.on_wall ? "true" : "false",
+                1e3 * field.vents[0].inflow, field.vents[1].temperature_out - field.ambient_temperature);
   CHECK(1e3 * field.vents[0].inflow == Approx(row.flow).margin(1e-3));
   CHECK(1e3 * field.vents[1].outflow == Approx(row.flow).margin(1e-3));
   CHECK(field.vents[1].temperature_out - field.ambient_temperature == Approx(row.warmer).margin(0.01));
@@ -67,9 +78,10 @@ TEST_CASE("wide box: the field's table, where it is warmed by 6 W") {
     if (row.power == 6) check_wide(row);
 }
 
-// Some ten seconds; run by name.
+// Some minutes; run by name. Prints the rows as they stand in the tables, which are made so.
 TEST_CASE("open box: the field's table, all of it", "[.whole-table]") {
-  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_by_field()) check_row(row, false);
-  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_heated_wall_by_field()) check_row(row, true);
-  for (const tuft::test::WideBoxRow& row : tuft::test::wide_box_by_field()) check_wide(row);
+  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_by_field()) check_row(row, false, true);
+  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_heated_wall_by_field())
+    check_row(row, true, true);
+  for (const tuft::test::WideBoxRow& row : tuft::test::wide_box_by_field()) check_wide(row, true);
 }
