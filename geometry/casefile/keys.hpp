@@ -58,9 +58,11 @@ struct Key {
   bool question = false;  ///< quantity: a range that is asked for, no uncertainty about a thing
   int or_numbers = 0;     ///< a list of so many pure numbers allowed instead
   std::vector<Default> defaults;
-  std::string says;  ///< documentation, one or two sentences
+  std::string says;    ///< documentation, one or two sentences
+  std::string reason;  ///< quantity: why the range ends where it does, told with the error; or empty
 
   // Used only to write the table down.
+  Key& because(std::string why) { return reason = std::move(why), *this; }
   Key& asked() { return question = true, *this; }
   Key& with_spread(bool may_have = true) { return exact = !may_have, *this; }
   Key& empty_ok() { return may_be_empty = true, *this; }

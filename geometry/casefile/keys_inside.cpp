@@ -15,8 +15,9 @@ std::vector<Key> joint_keys(const std::string& of) {
       named_key(of + ".joins", 100,
                 "Heat paths by conduction, by the name of the part, fins, zone (its air) or patch of skin "
                 "they lead to. A path is written at one of its ends."),
-      quantity_key(of + ".joins.*", Dimension::resistance, "> 0 K/W", "100000 K/W",
+      quantity_key(of + ".joins.*", Dimension::resistance, "0.001 K/W", "100000 K/W",
                    "Heat resistance from here to there.")
+          .because("no joint conducts better than 0.001 K/W; two things joined that well are one part")
           .or_generic(generic_names("joins")),
   };
 }
@@ -169,8 +170,9 @@ std::vector<Key> fan_keys() {
                    "fan's does not.")
           .fallback_of("blower", "3.5..5..8 mm", "blowers of slim devices; judgement")
           .fallback_of("axial", "8..15..25 mm", "frame fans of small devices; judgement"),
-      quantity_key("fans.*.speed", D::rotation, "> 0 rpm", "60000 rpm",
+      quantity_key("fans.*.speed", D::rotation, "1 rpm", "60000 rpm",
                    "Full speed. Most devices show it in a maintenance tool.")
+          .because("a fan that slow moves no air; write `stopped` under the `fans` of a load for one that rests")
           .fallback_of("blower", "3000..4500..5500 rpm", "notebook blowers of 60 to 75 mm; from memory")
           .fallback_of("axial", "1500..3000..5000 rpm", "frame fans of small devices; judgement"),
       must(reference_key("fans.*.draws-from", {"zones", "vents"},
@@ -195,8 +197,9 @@ std::vector<Key> fan_keys() {
           .fallback_of("without a curve", "1 ± 30 %",
                        "pressure of the class and size against a real fan; judgement")
           .fallback_of("with a curve", "1 ± 8 %", "a curve against the fan at hand; judgement"),
-      exact_key("fans.*.curve.speed", D::rotation, "> 0 rpm", "60000 rpm",
+      exact_key("fans.*.curve.speed", D::rotation, "1 rpm", "60000 rpm",
                 "Speed at which the curve was taken.")
+          .because("a fan that slow moves no air; write `stopped` under the `fans` of a load for one that rests")
           .fallback("the fan's full speed", "curves are mostly taken at full speed"),
       exact_key("fans.*.curve.density", D::density, "> 0 kg/m3", "10 kg/m3",
                 "Density of the air in which the curve was taken.")

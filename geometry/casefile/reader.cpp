@@ -179,7 +179,7 @@ bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& v
   const std::string wanted = open ? fmt::format("above {} and at most {}", row.low.substr(2), row.high)
                                   : fmt::format("{} to {}", row.low, row.high);
   if (outside(*value, *value)) {
-    error(item, fmt::format("{} is out of range: {}", in_quotes(written), wanted));
+    error(item, fmt::format("{} is out of range: {}", in_quotes(written), wanted), row.reason);
     return false;
   }
   if (outside(value.low, value.high)) {

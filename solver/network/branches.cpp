@@ -69,7 +69,7 @@ class Search {
     if (options_.sweeps) sweep(cold);
     const bool traces = options_.traces && !is_large_;
     if (options_.traces && is_large_)
-      leave_out("what would tip a state of so large a network was not traced");
+      leave_out("what would tip a state of so large a network was not traced, nor whether it swings");
     // Both lists grow while they are worked through.
     for (std::size_t i = 0; i < out_.branches.size() && !is_full(); ++i) {
       if (!out_.branches[i].stability.stable) push_out(i);

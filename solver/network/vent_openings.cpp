@@ -239,19 +239,18 @@ void VentAssembly::add_ways_between_vents() {
 
 // Whole, or in the strips that the zone behind is layered by.
 std::vector<Opening> VentAssembly::openings_of(const Vent& vent, double area) const {
-  const std::vector<Vec3> strips = zones_.strips_of(vent);
-  const auto number = static_cast<double>(strips.size());
+  const std::vector<VentStrip> strips = zones_.strips_of(vent);
   std::vector<Opening> openings;
-  for (const Vec3& centre : strips) {
-    Opening opening = vent_opening(vent, centre, area / number);
-    if (strips.size() > 1) {  // the side across them stays as long as it is
-      const Vec3 along = strips[1] - strips[0];
-      (opening.width.cross(along).isZero() ? opening.width : opening.height) /= number;
+  for (const VentStrip& strip : strips) {
+    Opening opening = vent_opening(vent, strip.centre, area * strip.share);
+    if (strips.size() > 1) {
+      opening.width = strip.along;
+      opening.height = strip.across;
       // The strips share the head over the whole height. Its doubt is taken off what they resist instead,
       // which gives the same flow both ways.
       opening.law = physics::scaled(opening.law, 1.0 / *in_.laws.exchange);
       // Exchange under heavier air has the size of the whole opening (E4).
-      opening.exchange = std::sqrt(number);
+      opening.exchange = 1.0 / std::sqrt(strip.share);
     }
     openings.push_back(opening);
   }

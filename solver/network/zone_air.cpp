@@ -20,10 +20,17 @@ constexpr double kStirring = 2.0;  // flows that jets stir across, per fan's flo
 constexpr double kLeastLayered = 0.01;
 constexpr double kLeastStreamLoss = 1e-4;  // share of the losses that stays there: no stream is without any
 constexpr int kStrips = 8;                 // of a single opening before layered air
-constexpr double kStanding = 0.70710678;   // share of gravity along a side that stands: 45 degrees
+constexpr double kStanding = 0.70710678;   // share of gravity along a face that stands: 45 degrees
+constexpr double kLevel = 1e-9;            // the same, of a face that is level
 
-Vec3 strip_centre(const Vent& vent, const Vec3& step, int strip) {
-  return vent.centre + (strip + 0.5 - 0.5 * kStrips) * step;
+// Share of a rectangle's area before a place on a line in its plane through its centre. Half of either side
+// reaches so far along the line.
+double share_before(double place, double one_side, double other_side) {
+  if (place > 0.0) return 1.0 - share_before(-place, one_side, other_side);
+  const double wide = std::max(one_side, other_side), narrow = std::min(one_side, other_side);
+  if (place >= narrow - wide) return 0.5 + 0.5 * place / wide;
+  const double into = std::max(place + wide + narrow, 0.0);
+  return into * into / (8.0 * wide * narrow);
 }
 
 Vec3 inside(const geometry::Zone& zone, const Vec3& place) {
@@ -48,7 +55,8 @@ void ZoneAssembly::add_zones() {
   in_.network.layout.parts.resize(in_.device.zones.size());
   fan_flow_ = fan_flow();
   places_.resize(in_.device.zones.size());
-  strip_step_.assign(in_.device.zones.size(), Vec3::Zero());
+  strips_.resize(in_.device.zones.size());
+  standing_.assign(in_.device.zones.size(), 1.0);
   for (int z : by_name(in_.device.zones)) {
     const geometry::Zone& zone = at(in_.device.zones, z);
     if (air_ == ZoneAir::layered && add_parts(z)) continue;
@@ -82,33 +90,53 @@ std::vector<std::pair<std::string, Vec3>> ZoneAssembly::strips_in(int z) {
   if (!has_placed_source(z)) return list;
   for (const Vent& vent : in_.device.vents) {
     if (vent.is_leak || vent.behind.kind != PlaceKind::zone || vent.behind.index != z) continue;
-    const Vec3 step = strip_step(vent);
-    if (step.isZero()) return list;
-    at(strip_step_, z) = step;
-    for (int i = 0; i < kStrips; ++i)
-      list.emplace_back(vent.name + " " + std::to_string(i + 1), strip_centre(vent, step, i));
+    at(strips_, z) = level_strips(vent);
+    at(standing_, z) = standing_share(vent);
+    for (const VentStrip& strip : at(strips_, z))
+      list.emplace_back(vent.name + " " + std::to_string(list.size() + 1), strip.centre);
   }
   return list;
 }
 
-// From one strip of a standing vent to the next: along the side that stands, if one is steeper than 45
-// degrees; else nothing.
-Vec3 ZoneAssembly::strip_step(const Vent& vent) const {
+// Level strips of equal height, whichever way the vent is turned in its face; of a level vent, along its
+// longer side. None without gravity.
+std::vector<VentStrip> ZoneAssembly::level_strips(const Vent& vent) const {
   const Vec3& gravity = in_.network.graph.ambient.gravity;
+  if (gravity.isZero()) return {};
   Vec3 first, second;
   geometry::side_axes(vent, first, second);
-  const double along_first = std::abs(gravity.dot(first)), along_second = std::abs(gravity.dot(second));
-  if (gravity.isZero()) return Vec3::Zero();
-  return (along_first > along_second ? Vec3(first * vent.width) : Vec3(second * vent.height)) / kStrips;
+  const Vec3 normal = geometry::face_normal(vent.face);
+  Vec3 down = (gravity - gravity.dot(normal) * normal) / gravity.norm();
+  if (down.norm() < kLevel)
+    down = vent.width >= vent.height ? first : second;
+  else
+    down.normalize();
+  const double one = 0.5 * vent.width * std::abs(down.dot(first));
+  const double other = 0.5 * vent.height * std::abs(down.dot(second));
+  const double step = 2.0 * (one + other) / kStrips;
+  std::vector<VentStrip> strips;
+  double before = 0.0;
+  for (int i = 0; i < kStrips; ++i) {
+    VentStrip strip;
+    const double end = -one - other + (i + 1) * step;
+    const double until = i + 1 < kStrips ? share_before(end, one, other) : 1.0;
+    strip.centre = vent.centre + (end - 0.5 * step) * down;
+    strip.share = until - before;
+    strip.along = step * down;
+    strip.across = strip.share * vent.width * vent.height / step * normal.cross(down);
+    strips.push_back(strip);
+    before = until;
+  }
+  return strips;
 }
 
-// Share of layers that the way a vent in strips lies leaves: 1 where it stands, little where it is level and
-// heavy air falls through it and stirs the room.
-double ZoneAssembly::standing_share(int z) const {
-  const Vec3& step = at(strip_step_, z);
-  if (step.isZero()) return 1.0;
-  const double along = in_.network.graph.ambient.gravity.normalized().dot(step.normalized());
-  const double u = std::min(along * along / (kStanding * kStanding), 1.0);
+// Share of layers that the way a vent in strips lies leaves: 1 where it stands or looks down, little where it
+// looks up and heavy air falls through it and stirs the room.
+double ZoneAssembly::standing_share(const Vent& vent) const {
+  const Vec3& gravity = in_.network.graph.ambient.gravity;
+  const double facing = -geometry::face_normal(vent.face).dot(gravity) / gravity.norm();
+  if (!(facing > 0.0)) return 1.0;
+  const double u = std::min((1.0 - facing * facing) / (kStanding * kStanding), 1.0);
   return std::max(u * u * (3.0 - 2.0 * u), kLeastLayered);
 }
 
@@ -116,7 +144,7 @@ double ZoneAssembly::standing_share(int z) const {
 double ZoneAssembly::stirred_by_level_vent(int z) const {
   const double flow =
       heat_into(z) / (physics::specific_heat(in_.network.graph.ambient.temperature) * kTypicalWarming);
-  return flow * (1.0 / standing_share(z) - 1.0);
+  return flow * (1.0 / at(standing_, z) - 1.0);
 }
 
 // A node for each opening of a zone, and the streams between them (N8); false where one is enough.
@@ -156,7 +184,7 @@ bool ZoneAssembly::add_parts(int z) {
         std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered, stirred));
     in_.network.graph.openings.back().plume = plumes.streams[f];
   }
-  for (const ZonePart& part : list) streams_[part.node] = {resistance, layered * standing_share(z)};
+  for (const ZonePart& part : list) streams_[part.node] = {resistance, layered * at(standing_, z)};
   return true;
 }
 
@@ -295,13 +323,12 @@ const ZoneStream* ZoneAssembly::stream_at(int node) const {
   return found != streams_.end() ? &found->second : nullptr;
 }
 
-std::vector<Vec3> ZoneAssembly::strips_of(const Vent& vent) const {
-  if (vent.is_leak || vent.behind.kind != PlaceKind::zone || at(strip_step_, vent.behind.index).isZero())
-    return {vent.centre};
-  std::vector<Vec3> strips;
-  for (int i = 0; i < kStrips; ++i)
-    strips.push_back(strip_centre(vent, at(strip_step_, vent.behind.index), i));
-  return strips;
+std::vector<VentStrip> ZoneAssembly::strips_of(const Vent& vent) const {
+  if (!vent.is_leak && vent.behind.kind == PlaceKind::zone && !at(strips_, vent.behind.index).empty())
+    return at(strips_, vent.behind.index);
+  VentStrip whole;
+  whole.centre = vent.centre;
+  return {whole};
 }
 
 }  // namespace tuft::network

@@ -11,6 +11,13 @@
 
 namespace tuft::network {
 
+/// A strip across a vent, level but for how the vent leans.
+struct VentStrip {
+  Vec3 centre = Vec3::Zero();                        ///< [m]
+  double share = 1.0;                                ///< of the vent's area [-]
+  Vec3 along = Vec3::Zero(), across = Vec3::Zero();  ///< its sides, down the vent and level [m]
+};
+
 /// The streams inside a layered zone, as openings into it see them.
 struct ZoneStream {
   double resistance = 0.0;  ///< largest I/A^2 in the zone
@@ -29,18 +36,18 @@ class ZoneAssembly {
   int zone_node_at(int z, const Vec3& place) const;
   /// The streams of the zone that a node is part of; nullptr: it is mixed, or in no zone.
   const ZoneStream* stream_at(int node) const;
-  /// A vent whole, or the middles of the strips that its zone is layered by, with their number.
-  std::vector<Vec3> strips_of(const geometry::Vent& vent) const;
+  /// A vent whole, or the level strips that its zone is layered by.
+  std::vector<VentStrip> strips_of(const geometry::Vent& vent) const;
 
  private:
   std::vector<std::pair<std::string, Vec3>> openings_of(int z) const;
   std::vector<std::pair<std::string, Vec3>> strips_in(int z);
-  Vec3 strip_step(const geometry::Vent& vent) const;
+  std::vector<VentStrip> level_strips(const geometry::Vent& vent) const;
   bool add_parts(int z);
   bool has_placed_source(int z) const;
   std::vector<PlacedHeat> placed_in(int z) const;
   double heat_into(int z) const;
-  double standing_share(int z) const;
+  double standing_share(const geometry::Vent& vent) const;
   double stirred_by_level_vent(int z) const;
   ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts);
   double fan_flow() const;
@@ -52,10 +59,11 @@ class ZoneAssembly {
   ZoneAir air_;
   const StreamOptions& stream_options_;
   const std::vector<Parts>* known_parts_;
-  double fan_flow_ = 0.0;                  // of all fans together, as fan_flow() has it
-  std::vector<std::vector<Vec3>> places_;  // of each zone's parts, as Layout::zone_parts
-  std::vector<Vec3> strip_step_;           // from strip to strip of a zone's single vent; zero: it is whole
-  std::map<int, ZoneStream> streams_;      // in the layered zone that a node is part of
+  double fan_flow_ = 0.0;                       // of all fans together, as fan_flow() has it
+  std::vector<std::vector<Vec3>> places_;       // of each zone's parts, as Layout::zone_parts
+  std::vector<std::vector<VentStrip>> strips_;  // of a zone's single vent; none: it is whole
+  std::vector<double> standing_;                // standing_share of each zone
+  std::map<int, ZoneStream> streams_;           // in the layered zone that a node is part of
 };
 
 }  // namespace tuft::network

@@ -195,7 +195,8 @@ void mark_passing(SweepResult& sweep, std::size_t vent) {
   for (std::size_t first = 0; first < sweep.points.size();) {
     std::size_t next = first + 1;
     while (next < sweep.points.size() && state(next) == state(first)) ++next;
-    const bool inside = first > 0 && next < sweep.points.size() && state(first) >= 0;
+    const bool inside = first > 0 && next < sweep.points.size() && state(first) >= 0 &&
+                        state(first - 1) >= 0 && state(next) >= 0;
     // From the middle of the step before to the middle of the step after.
     if (inside) {
       const double from = 0.5 * (sweep.points[first - 1].angle + sweep.points[first].angle);

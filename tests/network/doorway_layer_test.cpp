@@ -168,10 +168,11 @@ namespace {
 
 // What goes out by a door of a device's size, in a room turned by an angle about its own y axis; 90 degrees
 // lays the door under the floor, 270 degrees above the ceiling.
-double turned_outflow(double degrees, bool placed = true) {
+double turned_outflow(double degrees, bool placed = true, double in_its_face = 0.0, double width = 0.06) {
   geometry::Case c = test::box({0.2, 0.3, 0.15});
   c.device.zones[0].wall_conductance = 0.0;
-  geometry::Vent door = test::vent("door", geometry::Face::right, {0.2, 0.15, 0.075}, 0.06, 0.12);
+  geometry::Vent door = test::vent("door", geometry::Face::right, {0.2, 0.15, 0.075}, width, 0.12);
+  door.turned = in_its_face * numerics::kPi / 180.0;
   door.cover.kind = geometry::CoverKind::open;
   door.cover.open_ratio = 1.0;
   c.device.vents = {door};
@@ -199,6 +200,22 @@ TEST_CASE("doorway: what passes changes steadily as it leans from standing to le
     CHECK(now == Approx(before).epsilon(0.08));
     before = now;
   }
+  // Turned in its own face, standing and leaning.
+  for (const double degrees : {0.0, 330.0})
+    for (const double width : {0.06, 0.12}) {
+      INFO(degrees << " degrees, " << width << " m wide");
+      const auto turned = [&](double angle) { return turned_outflow(degrees, true, angle, width); };
+      CHECK(turned(44.9) == Approx(turned(45.1)).epsilon(0.005));
+      CHECK(turned(44.9) == Approx(turned(45.0)).epsilon(0.005));
+      double last = turned(0.0);
+      for (double angle = 3.0; angle <= 90.0; angle += 3.0) {
+        const double now = turned(angle);
+        INFO("turned by " << angle << " degrees");
+        CHECK(now == Approx(last).epsilon(0.06));
+        last = now;
+      }
+      if (width == 0.12) CHECK(turned(0.0) == Approx(turned(90.0)).epsilon(1e-6));
+    }
   // Level, with cool air above it, it exchanges what it does before mixed air.
   CHECK(turned_outflow(270.0) == Approx(turned_outflow(270.0, false)).epsilon(0.05));
 }
