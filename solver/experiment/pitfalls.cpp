@@ -15,7 +15,8 @@ using study::digits;
 constexpr double kFelt = 0.5;       // chance from which a hand feels something
 constexpr double kDriftGone = 0.5;  // share of a drift that is left when it counts as gone (judgement)
 
-std::string doing(Role role) {
+std::string doing(Role role, bool shut) {
+  if (shut) return "is shut";
   const char* const words[] = {"takes air in", "lets air out", "breathes both ways", "does next to nothing"};
   return words[static_cast<int>(role)];
 }
@@ -37,8 +38,9 @@ void add_sign(const Scene& scene, const VentSummary& view, std::vector<Pitfall>&
   const auto step = [&](double from, double to) {
     return " from " + study::pascals(from, largest) + " to " + study::pascals(to, largest);
   };
-  std::string text = "in " + study::quoted(scene.use.name) + " it " + doing(view.change.from) +
-                     ", but here it " + doing(view.change.to) + ": the fan head goes" +
+  std::string text = "in " + study::quoted(scene.use.name) + " it " +
+                     doing(view.change.from, view.change.shut_from) + ", but here it " +
+                     doing(view.change.to, view.change.shut_to) + ": the fan head goes" +
                      step(use.fan_head, here.fan_head) + ", the buoyancy head" +
                      step(use.buoyancy_head, here.buoyancy_head) + ", and the span head over its own height" +
                      step(use.span_head, here.span_head);
@@ -64,7 +66,7 @@ void add_buoyancy(const Scene& scene, const VentSummary& view, std::vector<Pitfa
   if (scene.cold.report.converged) {
     const study::VentResult& cold = vent_of(scene.cold, view.vent);
     const double drift = here.outflow > 0.0 ? cold.outflow / here.outflow : 1.0;
-    text += "; with the device cold and the fans as they are it " + doing(cold.role);
+    text += "; with the device cold and the fans as they are it " + doing(cold.role, cold.shut);
     if (here.outflow > 0.0 && here.role != Role::exhaust)
       text += drift < kDriftGone
                   ? ", and the outward drift is gone (" + study::percent(drift) + " of it left)"
@@ -128,7 +130,8 @@ void add_touch(const Scene& scene, const VentSummary& view, std::vector<Pitfall>
   const std::string felt = view.hand.value < 0.0 ? "warmth" : "a cool draught";
   pitfalls.push_back({TrapKind::touch, "a hand feels " + felt + " (" + digits(std::abs(view.hand.value)) +
                                            " W/m²) and can't tell which way the air goes; in " +
-                                           study::quoted(scene.use.name) + " it " + doing(view.change.from)});
+                                           study::quoted(scene.use.name) + " it " +
+                                           doing(view.change.from, view.change.shut_from)});
 }
 
 }  // namespace

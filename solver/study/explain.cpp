@@ -153,6 +153,8 @@ VentChange change_of(int vent, const VentResult& a, const VentResult& b) {
   change.vent = vent;
   change.from = a.role;
   change.to = b.role;
+  change.shut_from = a.shut;
+  change.shut_to = b.shut;
   change.inflow_from = a.inflow;
   change.inflow_to = b.inflow;
   change.outflow_from = a.outflow;

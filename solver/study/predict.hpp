@@ -36,6 +36,7 @@ SweepResult predict_sweep(const geometry::Case& content, int sweep);
 struct VentChange {
   int vent = 0;
   geometry::Role from = geometry::Role::idle, to = geometry::Role::idle;
+  bool shut_from = false, shut_to = false;      ///< no way through at all there
   double inflow_from = 0.0, inflow_to = 0.0;    ///< gross [kg/s]
   double outflow_from = 0.0, outflow_to = 0.0;  ///< gross [kg/s]
   bool role_changes = false;

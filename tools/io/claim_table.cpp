@@ -50,8 +50,12 @@ std::string because_lines(const geometry::Case& content, const std::vector<VentC
 }  // namespace
 
 std::string role_step(const VentChange& change) {
-  if (!change.role_changes) return role_text(change.to);
-  return role_text(change.from) + " -> " + role_text(change.to);
+  const auto state = [](geometry::Role role, bool shut) {
+    return shut ? std::string("shut") : role_text(role);
+  };
+  const std::string to = state(change.to, change.shut_to);
+  if (!change.role_changes && change.shut_from == change.shut_to) return to;
+  return state(change.from, change.shut_from) + " -> " + to;
 }
 
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {

@@ -127,11 +127,18 @@ void add_claimed(const Run& run, std::vector<Pair>& pairs) {
 }
 
 Json change_json(const Run& run, const study::VentChange& change) {
-  return {{"vent", vent_name(run.content, change.vent)}, {"role_from", geometry::role_word(change.from)},
-          {"role_to", geometry::role_word(change.to)},   {"inflow_from_kg_s", plain(change.inflow_from)},
-          {"inflow_to_kg_s", plain(change.inflow_to)},   {"outflow_from_kg_s", plain(change.outflow_from)},
-          {"outflow_to_kg_s", plain(change.outflow_to)}, {"role_changes", change.role_changes},
-          {"size_changes", change.size_changes},         {"because", change.because}};
+  return {{"vent", vent_name(run.content, change.vent)},
+          {"role_from", geometry::role_word(change.from)},
+          {"role_to", geometry::role_word(change.to)},
+          {"shut_from", change.shut_from},
+          {"shut_to", change.shut_to},
+          {"inflow_from_kg_s", plain(change.inflow_from)},
+          {"inflow_to_kg_s", plain(change.inflow_to)},
+          {"outflow_from_kg_s", plain(change.outflow_from)},
+          {"outflow_to_kg_s", plain(change.outflow_to)},
+          {"role_changes", change.role_changes},
+          {"size_changes", change.size_changes},
+          {"because", change.because}};
 }
 
 // Where the rectangle of a vent or a patch of skin lies, by the unit vectors of its two sides.

@@ -67,7 +67,7 @@ constexpr const char* kShape =
    "when": "text", "verdict": "text", "because": "text", "as_written": "text", "against": "text",
    "than": ["text"], "by": "number", "low": "number", "high": "number"}],
  "comparisons": [{"kind": "text", "claim": "text", "from": "text", "to": "text",
-   "changes": [{"vent": "text", "role_from": "text", "role_to": "text", "inflow_from_kg_s": "number",
+   "changes": [{"vent": "text", "role_from": "text", "role_to": "text", "shut_from": "flag", "shut_to": "flag", "inflow_from_kg_s": "number",
      "inflow_to_kg_s": "number", "outflow_from_kg_s": "number", "outflow_to_kg_s": "number",
      "role_changes": "flag", "size_changes": "flag", "because": "text"}]}],
  "assumptions": [{"key": "text", "value": "text", "sentence": "text"}],

@@ -55,6 +55,7 @@ function changeTable(page, pair, density) {
   const flow = (change, end) => {
     const vent = {
       role: change['role_' + end],
+      shut: change['shut_' + end],
       inflow_kg_s: change[`inflow_${end}_kg_s`],
       outflow_kg_s: change[`outflow_${end}_kg_s`]
     };
