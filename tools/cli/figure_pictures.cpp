@@ -152,6 +152,12 @@ const study::SweepResult& sweep_of(const Run& run, const ConditionResult& result
          (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept)));
 }
 
+// A sweep has poses of its own: of its condition's circumstances all but the pose hold.
+std::string sweep_subtitle(const Run& run, const ConditionResult& result, const study::SweepResult& sweep) {
+  const std::string all = io::circumstances(run.content, io::at(run.content.conditions, result.condition));
+  return sweep.name + ", at each angle " + all.substr(all.find(", ") + 2) + "; nominal values";
+}
+
 // The device of a sweep, at one scale for all its angles.
 StandingDrawing turning_device(const Run& run, const ConditionResult& result, const study::SweepResult& sweep,
                                const geometry::Sweep& wanted) {
@@ -176,7 +182,7 @@ StandingDrawing turning_device(const Run& run, const ConditionResult& result, co
 std::string sweep_chart(const Run& run, const ConditionResult& result) {
   const study::SweepResult& sweep = sweep_of(run, result);
   figure::LineChart chart = figure_of<figure::LineChart>(run, result);
-  chart.subtitle = sweep.name + ", from " + figure_subtitle(run, result);
+  chart.subtitle = sweep_subtitle(run, result, sweep);
   chart.x_kind = figure::AxisKind::angle;
   chart.x_name = "Angle";
   figure::Panel panel;
@@ -207,8 +213,8 @@ void refuse_word(const std::string& option, const std::string& word, const std::
 std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& result,
                                       const PictureSize& size) {
   const study::SweepResult& sweep = sweep_of(run, result);
-  const figure::Heading heading{run.content.device.name,
-                                sweep.name + ", from " + figure_subtitle(run, result), figure_note(run)};
+  const figure::Heading heading{run.content.device.name, sweep_subtitle(run, result, sweep),
+                                figure_note(run)};
   std::vector<std::string> documents;
   for (const geometry::Sweep& wanted : run.content.sweeps) {
     if (wanted.name != sweep.name) continue;
