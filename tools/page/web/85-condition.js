@@ -134,7 +134,7 @@ class ConditionPart {
         el('p', {class: 'sum', 'data-sum': true}, shown(c.summary, 2000), ' ',
            el('span', {class: 'quiet small'}, facts)),
         ...c.warnings.map((w) => paragraph(w, 'warning')), ...fieldNotes(this.page, c),
-        el('div', {class: 'beside'}, standing,
+        el('div', {class: 'beside flows'}, standing,
            ventTable(
                this.page, c,
                `What each vent does in ${

@@ -140,7 +140,7 @@ class TiltBlock {
         el('div', {class: 'tilt'},
            el('h3', {}, nameOf(sweep.name),
               sweep.points.length ? [' (from ', nameOf(sweep.condition), ')'] : null),
-           this.choices, this.control, el('div', {class: 'beside'}, this.figure, this.words), this.chart,
+           this.choices, this.control, el('div', {class: 'beside flows'}, this.figure, this.words), this.chart,
            sweep.points.length ? sweepTable(page, sweep) : null);
   }
 
