@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 #include <sstream>
+#include <utility>
 
 #include "solver/network/continuation.hpp"
 #include "solver/network/initial_states.hpp"
@@ -68,8 +69,8 @@ class Search {
     start_fans_late();
     if (options_.sweeps) sweep(cold);
     const bool traces = options_.traces && !is_large_;
-    if (options_.traces && is_large_)
-      leave_out("what would tip a state of so large a network was not traced, nor whether it swings");
+    if (is_large_) leave_out("whether a state of so large a network swings was not looked for");
+    if (options_.traces && is_large_) leave_out("what would tip it was not traced");
     // Both lists grow while they are worked through.
     for (std::size_t i = 0; i < out_.branches.size() && !is_full(); ++i) {
       if (!out_.branches[i].stability.stable) push_out(i);
@@ -148,6 +149,8 @@ class Search {
     for (const auto& [temperature, value] : branch.held) equations.hold(temperature, value);
     equations.evaluate(branch.steady.state);
     branch.stability = stability(equations, branch.steady.state);
+    if (!branch.stability.known && std::exchange(all_known_, false))
+      leave_out("whether a disturbance grows was not found out for every state");
     branch.reached_by = {how};
     out_.branches.push_back(branch);
     return out_.branches.size() - 1;
@@ -358,7 +361,7 @@ class Search {
   Model base_;
   double least_flow_ = 0.0;
   Eigen::VectorXd traces_;
-  bool is_large_ = false, said_full_ = false;
+  bool is_large_ = false, said_full_ = false, all_known_ = true;
   Branches out_;
 };
 

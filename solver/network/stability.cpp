@@ -256,7 +256,8 @@ Stability large_stability(const Equations& equations, const State& x) {
   out.mode.temperature.setZero();
   out.growth = fastest.growth;
   out.stable = out.growth < 0.0;
-  if (fastest.shape.size() > 0)
+  out.known = fastest.shape.size() > 0;
+  if (out.known)
     describe(equations, x, fastest.shape.head(equations.n_flows()).cast<std::complex<double>>(),
              fastest.shape.tail(equations.n_temperatures()).cast<std::complex<double>>(), out);
   return out;

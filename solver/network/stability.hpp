@@ -69,6 +69,7 @@ inline StateSize size_of(const Equations& eq, const State& x) {
 /// The least stable way in which a state can move.
 struct Stability {
   bool stable = false;
+  bool known = true;    ///< false: no mode was found (large networks alone); taken for stable
   double growth = 0.0;  ///< largest real part of all eigenvalues [1/s]; < 0: every disturbance dies out
   std::string place;    ///< the flow or temperature that moves most in it, by the name in the graph
   bool place_is_flow = false;
