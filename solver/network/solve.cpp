@@ -13,6 +13,7 @@ constexpr double kNewton = 1e12;  // pseudo-time step from which on a step is a 
 constexpr double kShortest = 1e-9;
 constexpr int kMostIterations =
     2000;  // Newton and pseudo-time steps together; one random network in 5,000 takes over 400
+constexpr double kRoundOff = 1e-10;  // a residual that no step lessens any more: round-off, and no failure
 constexpr double kFirstFlowStep = 1e3;
 constexpr double kFirstWarmStep = 1e3;     // in node time constants
 constexpr double kTypicalHead = 0.05;      // share of the network's pressure scale an opening starts at
@@ -265,6 +266,7 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
   double norm = step_.norm(equations_, x_, frozen);
   while (norm > options.tolerance) {
     if (summary.iterations++ >= kMostIterations || step < kShortest) {
+      if (norm <= kRoundOff) break;
       summary.stop = StopReason::stalled;
       summary.residual = norm;
       summary.message = worst_place(frozen);
