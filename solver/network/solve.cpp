@@ -13,7 +13,9 @@ constexpr double kNewton = 1e12;  // pseudo-time step from which on a step is a 
 constexpr double kShortest = 1e-9;
 constexpr int kMostIterations =
     2000;  // Newton and pseudo-time steps together; one random network in 5,000 takes over 400
-constexpr double kRoundOff = 1e-10;  // a residual that no step lessens any more: round-off, and no failure
+// A residual below this that so many steps do not lessen is round-off, and no failure.
+constexpr double kRoundOff = 1e-10;
+constexpr int kVainSteps = 8;
 constexpr double kFirstFlowStep = 1e3;
 constexpr double kFirstWarmStep = 1e3;     // in node time constants
 constexpr double kTypicalHead = 0.05;      // share of the network's pressure scale an opening starts at
@@ -264,9 +266,10 @@ Solver::StepOutcome Solver::try_step(bool frozen, double step, double allowed, d
 bool Solver::march(bool frozen, double first_step, const Options& options, Summary& summary) {
   double step = first_step;
   double norm = step_.norm(equations_, x_, frozen);
-  while (norm > options.tolerance) {
+  double least = norm;
+  int vain = 0;
+  while (norm > options.tolerance && !(norm <= kRoundOff && vain >= kVainSteps)) {
     if (summary.iterations++ >= kMostIterations || step < kShortest) {
-      if (norm <= kRoundOff) break;
       summary.stop = StopReason::stalled;
       summary.residual = norm;
       summary.message = worst_place(frozen);
@@ -274,6 +277,8 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
     }
     const StepOutcome outcome = try_step(frozen, step, kLinearEnough, norm);
     step = std::min(step * outcome.factor, 10.0 * kNewton);
+    vain = norm <= kCloser * least ? 0 : vain + 1;
+    least = std::min(least, norm);
     if (!outcome.accepted) continue;
     if (!frozen && equations_.n_temperatures() > 0 && x_.temperature[hottest()] > kHottest) {
       summary.stop = StopReason::runaway;
