@@ -284,7 +284,7 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
       summary.stop = StopReason::runaway;
       summary.residual = norm;
       summary.message = "'" + temperature_name(equations_.graph(), hottest()) + "' gets hotter than " +
-                        std::to_string(static_cast<int>(kHottest)) + " K: too little carries its heat away";
+                        std::to_string(static_cast<int>(kHottest)) + " K: too little carries its heat away; give it less power, or a way for its heat";
       return false;
     }
   }
@@ -315,7 +315,8 @@ std::string Solver::worst_place(bool frozen) const {
   for (int i = 0; i < equations_.n_temperatures() && !frozen; ++i)
     take(share[flows + equations_.n_nodes() + i], "the heat balance of '", temperature_name(graph, i));
   return "no steady state was found; the largest residual left, " + numerics::short_text(worst) +
-         " of its scale, is in " + place;
+         " of its scale, is in " + place +
+         "; change what is written there: a value or a curve far from what is usual";
 }
 
 }  // namespace tuft::network

@@ -82,3 +82,14 @@ TEST_CASE("extremes: curves and tables of fans whose points hardly differ are re
   CHECK(said_of("speed-control: {sensor: chip, speeds: [[50 degC, 0 rpm], [51 degC, 4000 rpm]]}").find("error") ==
         std::string::npos);
 }
+
+TEST_CASE("extremes: a load that lets a fan turn by less than 1 rpm is refused") {
+  const auto said_of = [](const std::string& setting) {
+    return messages(read(with_fan("4000 rpm") + "loads: {slow: {fans: {f: " + setting + "}}}\n"));
+  };
+  for (const std::string setting : {"1e-300 %", "1e-9 rpm", "0.01 %"})
+    CHECK(said_of(setting).find("is less than 1 rpm; a fan that slow moves no air; write stopped") !=
+          std::string::npos);
+  for (const std::string setting : {"0 %", "0 rpm", "1 rpm", "stopped"})
+    CHECK(said_of(setting).find("error") == std::string::npos);
+}

@@ -95,7 +95,7 @@ TEST_CASE("extreme numbers in the devices of cases/ are refused or solved, a see
   CHECK(outcomes.solved > 50);
 }
 
-TEST_CASE("extreme numbers in the devices of cases/, all of them", "[.extremes]") {
+TEST_CASE("extreme numbers in the devices of cases/, all of them", "[.][extremes]") {
   Outcomes outcomes;
   std::size_t told = 0;
   for (const char* device : kDevices) {

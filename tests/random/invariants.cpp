@@ -97,8 +97,14 @@ void check_balances(const ConditionResult& result, Faults& faults) {
     faults.push_back(fmt::format("{} W of {} W leave the device", left, power));
 }
 
-void check_temperatures(const ConditionResult& result, Faults& faults) {
-  const double coldest = result.ambient_temperature - 1e-6;
+// A lap has a temperature of its own (N6), and cools a device in a hotter room.
+constexpr double kLap = 306.0;
+
+void check_temperatures(const geometry::Case& content, const ConditionResult& result, Faults& faults) {
+  const geometry::Condition& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const bool on_lap = content.supports[static_cast<std::size_t>(condition.support)].kind ==
+                      geometry::SupportKind::lap;
+  const double room = result.ambient_temperature, coldest = (on_lap ? std::min(room, kLap) : room) - 1e-6;
   const auto check = [&](double temperature, const std::string& name) {
     if (temperature < coldest)
       faults.push_back(fmt::format("{} is {} K colder than the room", quoted_name(name),
@@ -168,7 +174,7 @@ Faults faults_of(const geometry::Case& content, const ConditionResult& result) {
   }
   check_numbers(result, faults);
   check_balances(result, faults);
-  check_temperatures(result, faults);
+  check_temperatures(content, result, faults);
   check_roles(content, result, faults);
   return faults;
 }
