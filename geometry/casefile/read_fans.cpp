@@ -103,7 +103,7 @@ void check_rising(Reader& reader, const std::vector<Item>& items, const std::vec
   if (points.size() >= 2 && points.back().flow > 0.0 && points.back().flow < kLeastFlow)
     reader.error(items.back(), "the fan moves no air: less than 0.1 mL/s where nothing is in its way",
                  "the last point is the flow of free delivery");
-  if (points.size() >= 2 && points.back().pressure >= points[points.size() - 2].pressure)
+  if (points.size() >= 2 && points.back().pressure > points[points.size() - 2].pressure - kLeastPressure)
     reader.error(items.back(), "the last point does not lie below the one before it",
                  "at its largest flow a fan's pressure falls; add the point of free delivery");
 }

@@ -171,8 +171,8 @@ namespace {
 
 // Why a range does not begin lower: the row's own reason, or that of all sizes that devices are made of.
 std::string why_not_less(const Key& row, double low) {
-  if (!row.reason.empty() || row.low[0] == '>' || !(low > 0.0) || row.dimension == Dimension::number)
-    return row.reason;
+  const bool is_size = row.dimension != Dimension::number && row.dimension != Dimension::temperature;
+  if (!row.reason.empty() || row.low[0] == '>' || !(low > 0.0) || !is_size) return row.reason;
   return "nothing so small occurs in a device";
 }
 

@@ -77,6 +77,8 @@ TEST_CASE("extremes: curves and tables of fans whose points hardly differ are re
   CHECK(said_of("curve: {points: [[0 L/s, 10 Pa], [1e-9 L/s, 0 Pa]]}").find("moves no air") != std::string::npos);
   CHECK(said_of("curve: {points: [[0 L/s, 10 Pa], [1e-9 L/s, 5 Pa], [1 L/s, 0 Pa]]}").find("does not rise") !=
         std::string::npos);
+  CHECK(said_of("curve: {points: [[0 L/s, 10 Pa], [0.5 L/s, 1e-300 Pa], [1 L/s, 0 Pa]]}").find("does not lie below") !=
+        std::string::npos);
   CHECK(said_of("speed-control: {sensor: chip, speeds: [[50 degC, 0 rpm], [50.01 degC, 4000 rpm]]}")
             .find("less than 0.05 K") != std::string::npos);
   CHECK(said_of("speed-control: {sensor: chip, speeds: [[50 degC, 0 rpm], [51 degC, 4000 rpm]]}").find("error") ==

@@ -213,8 +213,8 @@ TEST_CASE("vents that are idle each and carry much together are told of, in the 
   };
   const std::string told = with_share(0.06), quiet = with_share(0.04);
   INFO(told);
-  CHECK_THAT(told, Contains("do next to nothing each, but carry 12 % of the air together.") &&
-                       Contains("do next to nothing each but carry 12 % together"));
+  CHECK_THAT(told, Contains("do next to nothing each, but carry 12.0 % of the air together.") &&
+                       Contains("do next to nothing each but carry 12.0 % together"));
   CHECK_THAT(quiet, !Contains("together"));
 }
 
