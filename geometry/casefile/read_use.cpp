@@ -114,7 +114,8 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   const auto speed = read_speed(reader, item, full);
   if (!speed) return std::nullopt;
   if (**speed > 0.0 && **speed < kLeastSpeed)
-    return reader.error(item, in_quotes(text) + " is less than 1 rpm", "a fan that slow moves no air; write stopped");
+    return reader.error(item, in_quotes(text) + " is less than 1 rpm",
+                        "a fan that slow moves no air; write stopped");
   if (**speed > 1.05 * *full && *full > 0.0)
     reader.warning(item, "faster than the fan's full speed of " + write_quantity(*full, "rpm"));
   return FanSetting{fan, **speed > 0.0 ? FanState::running : FanState::stopped, *speed};

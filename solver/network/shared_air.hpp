@@ -1,4 +1,5 @@
-// Which zones share their air, by passages, fans and fins: air does not pass between the others inside the device.
+// Which zones share their air, by passages, fans and fins: air does not pass between the others inside the
+// device.
 #pragma once
 
 #include <vector>
@@ -7,8 +8,8 @@
 
 namespace tuft::network {
 
-/// A number for each zone, the same for zones that share their air, and one for each fan: that of the zones it
-/// draws from or blows into, -1 for a fan that serves none.
+/// A number for each zone, the same for zones that share their air, and one for each fan: that of the zones
+/// it draws from or blows into, -1 for a fan that serves none.
 struct SharedAir {
   std::vector<int> of_zone, of_fan;
 };

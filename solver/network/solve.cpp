@@ -284,7 +284,8 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
       summary.stop = StopReason::runaway;
       summary.residual = norm;
       summary.message = "'" + temperature_name(equations_.graph(), hottest()) + "' gets hotter than " +
-                        std::to_string(static_cast<int>(kHottest)) + " K: too little carries its heat away; "
+                        std::to_string(static_cast<int>(kHottest)) +
+                        " K: too little carries its heat away; "
                         "give it less power, or a way for its heat";
       return false;
     }

@@ -181,9 +181,8 @@ bool ZoneAssembly::add_parts(int z) {
   const double stirred = stirred_by_level_vent(z);
   double resistance = 0.0;
   for (std::size_t f = 0; f < parts.faces.size(); ++f) {
-    resistance =
-        std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered,
-                                        jets_stir(z, layered) + stirred));
+    resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered,
+                                                 jets_stir(z, layered) + stirred));
     in_.network.graph.openings.back().plume = plumes.streams[f];
   }
   for (const ZonePart& part : list) streams_[part.node] = {resistance, layered * at(standing_, z)};

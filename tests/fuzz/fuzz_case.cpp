@@ -10,7 +10,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t siz
   const std::string text = fuzz::text_of(bytes, size);
   const casefile::ReadResult read = casefile::read_case_text(text, "case.yaml");
   // A lone carriage return ends a line too.
-  const auto lines = 1 + std::count_if(text.begin(), text.end(), [](char c) { return c == '\n' || c == '\r'; });
+  const auto lines =
+      1 + std::count_if(text.begin(), text.end(), [](char c) { return c == '\n' || c == '\r'; });
   for (const auto* list : {&read.errors, &read.warnings})
     for (const casefile::Diagnostic& said : *list) {
       fuzz::expect(said.line >= 0 && said.line <= lines + 1, "a message is about a line that is not there");

@@ -1,5 +1,5 @@
-// From bytes to results: a case file that reads is solved, its results hold what must be true of any, and its model
-// is written and read back.
+// From bytes to results: a case file that reads is solved, its results hold what must be true of any, and its
+// model is written and read back.
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/fuzz/fuzz.hpp"

@@ -8,8 +8,8 @@ using namespace tuft;
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t size) {
   try {
     const figure::ColourPicture picture = figure::read_picture(fuzz::text_of(bytes, size), 320);
-    fuzz::expect(picture.rgb.size() == 3u * static_cast<std::size_t>(picture.width) *
-                                           static_cast<std::size_t>(picture.height),
+    fuzz::expect(picture.rgb.size() ==
+                     3u * static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height),
                  "a picture without its pixels");
     const auto found = photo::find_marks(figure::luminance_of(picture));
     photo::corners_of_marks(found);

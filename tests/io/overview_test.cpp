@@ -189,7 +189,8 @@ TEST_CASE("a device that shuts down, several steady states, laws left: each in i
   CHECK(has("1 value not in the file had to be assumed"));
 }
 
-TEST_CASE("vents that are idle each and carry much together are told of, in the overview and in the summary") {
+TEST_CASE(
+    "vents that are idle each and carry much together are told of, in the overview and in the summary") {
   Run run = test::sample_run();
   study::ConditionResult& result = run.conditions[0];
   std::vector<study::VentResult*> vents;
@@ -200,7 +201,8 @@ TEST_CASE("vents that are idle each and carry much together are told of, in the 
     vent->role = geometry::Role::intake;
     vent->shut = false;
   }
-  // Derived: two vents of 6 % each carry 12 %, above the tenth from which on it is told; of 4 % each it is not.
+  // Derived: two vents of 6 % each carry 12 %, above the tenth from which on it is told; of 4 % each it is
+  // not.
   const auto with_share = [&](double share) {
     for (int i : {0, 1}) {
       vents[static_cast<std::size_t>(i)]->role = geometry::Role::idle;

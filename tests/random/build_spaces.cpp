@@ -22,7 +22,8 @@ void axes_of(const std::string& face, int& first, int& second) {
 }
 
 std::string DeviceBuilder::one_zone() {
-  return device.zones[static_cast<std::size_t>(dice.whole(0, static_cast<int>(device.zones.size()) - 1))].name;
+  return device.zones[static_cast<std::size_t>(dice.whole(0, static_cast<int>(device.zones.size()) - 1))]
+      .name;
 }
 
 const RandomBox& DeviceBuilder::zone_named(const std::string& name) const {
@@ -32,16 +33,13 @@ const RandomBox& DeviceBuilder::zone_named(const std::string& name) const {
 
 Point DeviceBuilder::point_in(const RandomBox& box) {
   Point out;
-  for (int a = 0; a < 3; ++a)
-    out[a] = round_to_hundredth(box.from[a] + dice.real(0.2, 0.8) * extent(box, a));
+  for (int a = 0; a < 3; ++a) out[a] = round_to_hundredth(box.from[a] + dice.real(0.2, 0.8) * extent(box, a));
   return out;
 }
 
 // Cuts the largest zone in two across its longest side.
 void DeviceBuilder::cut_largest() {
-  const auto volume = [](const RandomBox& box) {
-    return extent(box, 0) * extent(box, 1) * extent(box, 2);
-  };
+  const auto volume = [](const RandomBox& box) { return extent(box, 0) * extent(box, 1) * extent(box, 2); };
   RandomBox& whole = *std::max_element(
       device.zones.begin(), device.zones.end(),
       [&](const RandomBox& one, const RandomBox& other) { return volume(one) < volume(other); });
@@ -61,8 +59,8 @@ void DeviceBuilder::join(const RandomBox& one, const RandomBox& other) {
   for (int axis = 0; axis < 3; ++axis) {
     const bool touches = one.to[axis] == other.from[axis] || other.to[axis] == one.from[axis];
     if (!touches) continue;
-    RandomPassage passage{"way-" + std::to_string(device.passages.size() + 1), one.name, other.name, axis,
-                          {}, {}};
+    RandomPassage passage{
+        "way-" + std::to_string(device.passages.size() + 1), one.name, other.name, axis, {}, {}};
     passage.at[axis] = one.to[axis] == other.from[axis] ? one.to[axis] : one.from[axis];
     Words sides;
     for (int a = 0; a < 3; ++a) {

@@ -91,7 +91,8 @@ void DeviceBuilder::add_skin() {
   RandomPatch skin;
   skin.name = "skin-" + std::to_string(device.skins.size() + 1);
   skin.behind = one_zone();
-  if (!place(skin, zone_named(skin.behind), one_of({"base", "top", "left", "right", "front", "rear"}))) return;
+  if (!place(skin, zone_named(skin.behind), one_of({"base", "top", "left", "right", "front", "rear"})))
+    return;
   skin.turned = 0.0;
   skin.more = {{"material", one_of({"metal", "glass", "plastic", "wood"})},
                {"emissivity", share(10.0, 95.0)},
@@ -103,8 +104,7 @@ void DeviceBuilder::add_part() {
   RandomHeat part;
   part.name = "part-" + std::to_string(device.parts.size() + 1);
   part.joins = {{one_zone(), quantity(0.3, 15.0, "K/W")}};
-  if (!device.skins.empty())
-    part.joins.emplace_back(device.skins.front().name, quantity(0.5, 30.0, "K/W"));
+  if (!device.skins.empty()) part.joins.emplace_back(device.skins.front().name, quantity(0.5, 30.0, "K/W"));
   if (!device.fins.empty() && dice.chance(0.6))
     part.joins.emplace_back(device.fins.back().name, quantity(0.05, 3.0, "K/W"));
   part.more = {{"capacity", quantity(5.0, 300.0, "J/K")}};
@@ -142,8 +142,8 @@ void DeviceBuilder::build_heat() {
   const auto sensor = std::find_if(device.sources.begin(), device.sources.end(), has_temperature);
   if (sensor != device.sources.end() && !device.fans.empty() && dice.chance(0.4))
     device.fans.front().more.emplace_back(
-        "speed-control",
-        "{sensor: " + sensor->name + ", speeds: [[45 degC, 0 rpm], [60 degC, 1000 rpm], [90 degC, 2800 rpm]]}");
+        "speed-control", "{sensor: " + sensor->name +
+                             ", speeds: [[45 degC, 0 rpm], [60 degC, 1000 rpm], [90 degC, 2800 rpm]]}");
 }
 
 }  // namespace tuft::test

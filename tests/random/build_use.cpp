@@ -7,8 +7,8 @@ RandomPose DeviceBuilder::pose() {
   RandomPose out;
   out.name = "pose-" + std::to_string(device.poses.size() + 1);
   if (dice.chance(0.6)) {
-    out.word =
-        one_of({"flat", "flat", "upside-down", "on-left-edge", "on-right-edge", "on-front-edge", "on-rear-edge"});
+    out.word = one_of(
+        {"flat", "flat", "upside-down", "on-left-edge", "on-right-edge", "on-front-edge", "on-rear-edge"});
     return out;
   }
   out.tilt = dice.whole(-180, 180);
@@ -63,8 +63,10 @@ void DeviceBuilder::build_use() {
     for (const RandomHeat& source : device.sources)
       if (dice.chance(0.85)) load.power.emplace_back(source.name, quantity(0.05, 200.0 * area, "W"));
     for (const RandomThing& fan : device.fans) {
-      if (dice.chance(0.15)) load.fans.emplace_back(fan.name, "stopped");
-      else if (dice.chance(0.2)) load.fans.emplace_back(fan.name, share(20.0, 100.0));
+      if (dice.chance(0.15))
+        load.fans.emplace_back(fan.name, "stopped");
+      else if (dice.chance(0.2))
+        load.fans.emplace_back(fan.name, share(20.0, 100.0));
     }
     device.loads.push_back(load);
     const std::string n = std::to_string(i + 1);

@@ -129,8 +129,8 @@ void write_things(Writer& to, const RandomDevice& device) {
   Entries things;
   for (const RandomThing& fan : device.fans)
     things.emplace_back(
-        fan.name, to.map(with({{"draws-from", fan.from}, {"blows-into", fan.to}, {"at", list(fan.at)}},
-                              fan.more)));
+        fan.name,
+        to.map(with({{"draws-from", fan.from}, {"blows-into", fan.to}, {"at", list(fan.at)}}, fan.more)));
   to.section("fans", things);
   things.clear();
   for (const RandomThing& stack : device.fins) {

@@ -1,5 +1,5 @@
-// Every number of the devices of cases/ replaced by extremes: refused where it stands, or solved, or without a
-// solution for a reason that says what to change. Never a failure of another kind.
+// Every number of the devices of cases/ replaced by extremes: refused where it stands, or solved, or without
+// a solution for a reason that says what to change. Never a failure of another kind.
 #include <catch2/catch.hpp>
 #include <chrono>
 #include <exception>
@@ -85,7 +85,8 @@ TEST_CASE("extreme numbers in the devices of cases/ are refused or solved, a see
     const Extremes extremes = extremes_of(device);
     REQUIRE(extremes.count() > 500);
     for (int i = 0; i < 100; ++i)
-      try_it(device, extremes.at(static_cast<std::size_t>(dice.whole(0, static_cast<int>(extremes.count()) - 1))),
+      try_it(device,
+             extremes.at(static_cast<std::size_t>(dice.whole(0, static_cast<int>(extremes.count()) - 1))),
              outcomes);
   }
   for (const std::string& fault : outcomes.faults) UNSCOPED_INFO(fault);
@@ -105,7 +106,8 @@ TEST_CASE("extreme numbers in the devices of cases/, all of them", "[.][extremes
       const auto start = std::chrono::steady_clock::now();
       try_it(device, changed, outcomes);
       const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
-      if (took.count() > 3.0) std::cout << took.count() << " s: " << device << ", " << changed.what << std::endl;
+      if (took.count() > 3.0)
+        std::cout << took.count() << " s: " << device << ", " << changed.what << std::endl;
       for (; told < outcomes.faults.size(); ++told) std::cout << outcomes.faults[told] << std::endl;
     }
     std::cout << device << ", so far " << told_of(outcomes) << std::endl;

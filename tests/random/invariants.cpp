@@ -102,8 +102,8 @@ constexpr double kLap = 306.0;
 
 void check_temperatures(const geometry::Case& content, const ConditionResult& result, Faults& faults) {
   const geometry::Condition& condition = content.conditions[static_cast<std::size_t>(result.condition)];
-  const bool on_lap = content.supports[static_cast<std::size_t>(condition.support)].kind ==
-                      geometry::SupportKind::lap;
+  const bool on_lap =
+      content.supports[static_cast<std::size_t>(condition.support)].kind == geometry::SupportKind::lap;
   const double room = result.ambient_temperature, coldest = (on_lap ? std::min(room, kLap) : room) - 1e-6;
   const auto check = [&](double temperature, const std::string& name) {
     if (temperature < coldest)
@@ -159,8 +159,8 @@ void compare_flow(double one, double other, const std::string& what, double unit
 
 bool both_solved(const ConditionResult& one, const ConditionResult& other, Faults& faults) {
   if (one.report.converged != other.report.converged)
-    faults.push_back(fmt::format("one has a solution, the other none: {}{}", one.report.reason,
-                                 other.report.reason));
+    faults.push_back(
+        fmt::format("one has a solution, the other none: {}{}", one.report.reason, other.report.reason));
   return one.report.converged && other.report.converged;
 }
 
@@ -195,8 +195,9 @@ Faults different_bits(const geometry::Case& content, const ConditionResult& resu
   compare_named(result.fins, other_result.fins, faults);
   compare_named(result.sources, other_result.sources, faults);
   compare_named(result.parts, other_result.parts, faults);
-  if (!same_bits({result.states.growth, result.heat.with_air, double(result.states.stable)},
-                 {other_result.states.growth, other_result.heat.with_air, double(other_result.states.stable)}))
+  if (!same_bits(
+          {result.states.growth, result.heat.with_air, double(result.states.stable)},
+          {other_result.states.growth, other_result.heat.with_air, double(other_result.states.stable)}))
     faults.push_back("other sums or states");
   return faults;
 }

@@ -12,16 +12,16 @@ namespace tuft::test {
 
 using Faults = std::vector<std::string>;
 
-/// Mass and heat balance, finite numbers, nothing colder than the room, roles that follow from the flows; of a
-/// condition without a solution the sentence that says why.
+/// Mass and heat balance, finite numbers, nothing colder than the room, roles that follow from the flows; of
+/// a condition without a solution the sentence that says why.
 Faults faults_of(const geometry::Case& content, const study::ConditionResult& result);
 
 /// Two results of one device whose things may stand in another order: the same bits.
 Faults different_bits(const geometry::Case& content, const study::ConditionResult& result,
                       const geometry::Case& other, const study::ConditionResult& other_result);
 
-/// How far the flows of the vents that both have differ, over the through-flow of the first; `rename` gives the name
-/// in the second of a vent of the first.
+/// How far the flows of the vents that both have differ, over the through-flow of the first; `rename` gives
+/// the name in the second of a vent of the first.
 Faults different_flows(const geometry::Case& content, const study::ConditionResult& result,
                        const geometry::Case& other, const study::ConditionResult& other_result,
                        double tolerance, const std::function<std::string(const std::string&)>& rename);

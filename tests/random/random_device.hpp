@@ -97,8 +97,8 @@ struct RandomDevice {
   std::vector<Condition> conditions;
 };
 
-/// One to four zones, two to nine vents on every kind of face, fans, fins, heat, skin, supports, poses. The same
-/// on every machine.
+/// One to four zones, two to nine vents on every kind of face, fans, fins, heat, skin, supports, poses. The
+/// same on every machine.
 RandomDevice random_device(std::uint64_t seed);
 
 /// A number of mm, degrees and so on as a case file has it.
@@ -110,11 +110,12 @@ std::string case_text(const RandomDevice& device, std::uint64_t order = 0);
 /// Its picture in a mirror that exchanges left and right, with its poses, tilts and draught.
 RandomDevice mirrored(RandomDevice device);
 
-/// An axis (0, 1, 2) along which no face has a vent, skin or lid, so that a second device fits beside it; -1: none.
+/// An axis (0, 1, 2) along which no face has a vent, skin or lid, so that a second device fits beside it; -1:
+/// none.
 int free_axis(const RandomDevice& device);
 
-/// The device beside itself along an axis, in one case file: names of the second have kSecond at their end. For
-/// devices without leaks whose zones say their walls, held in still air.
+/// The device beside itself along an axis, in one case file: names of the second have kSecond at their end.
+/// For devices without leaks whose zones say their walls, held in still air.
 RandomDevice doubled(const RandomDevice& device, int axis);
 constexpr const char* kSecond = "-b";
 
@@ -124,8 +125,8 @@ RandomDevice with_halves(RandomDevice device, std::size_t vent);
 /// The device without heat, held in still air: only its fans move air.
 RandomDevice in_free_air(RandomDevice device, bool cold);
 
-/// The device as doubled() wants it: no leaks, walls as stated, in free air; without skin, since the film on a patch
-/// is that of the whole face it is part of.
+/// The device as doubled() wants it: no leaks, walls as stated, in free air; without skin, since the film on
+/// a patch is that of the whole face it is part of.
 RandomDevice alone(RandomDevice device);
 
 }  // namespace tuft::test
