@@ -59,7 +59,7 @@ struct Key {
   int or_numbers = 0;     ///< a list of so many pure numbers allowed instead
   std::vector<Default> defaults;
   std::string says;    ///< documentation, one or two sentences
-  std::string reason;  ///< quantity: why the range ends where it does, told with the error; or empty
+  std::string reason;  ///< quantity: why the range begins no lower, told with the error; or empty
 
   // Used only to write the table down.
   Key& because(std::string why) { return reason = std::move(why), *this; }

@@ -39,15 +39,15 @@ std::vector<Key> cover_keys() {
       must_unless({"like"},
                   word_key("vents.*.cover.kind", geometry::all_words<geometry::CoverKind>(), say_kinds())),
       like_key("vents.*.cover", "covers"),
-      size_key("vents.*.cover.open", D::share, &CoverKindInfo::open, "> 0 %", "100 %",
+      size_key("vents.*.cover.open", D::share, &CoverKindInfo::open, "0.01 %", "100 %",
                "Free area over the area of the vent."),
-      size_key("vents.*.cover.hole", D::length, &CoverKindInfo::hole, "> 0 mm", "200 mm",
+      size_key("vents.*.cover.hole", D::length, &CoverKindInfo::hole, "0.01 mm", "200 mm",
                "Diameter of a hole, clear gap between wires or blades, or width of a slot."),
       size_key(
-          "vents.*.cover.thickness", D::length, &CoverKindInfo::thickness, "> 0 mm", "200 mm",
+          "vents.*.cover.thickness", D::length, &CoverKindInfo::thickness, "0.001 mm", "200 mm",
           "Thickness of the sheet, depth of the blades, or thickness of the layer; of the wall around an "
           "opening without a grille."),
-      quantity_key("vents.*.cover.permeability", D::permeability, "> 0 m2", "0.0001 m2",
+      quantity_key("vents.*.cover.permeability", D::permeability, "1e-15 m2", "0.0001 m2",
                    "Darcy permeability of the foam or dust.")
           .only({"foam"})
           .fallback("4.5e-9 m2 */ 2.45",
@@ -58,7 +58,7 @@ std::vector<Key> cover_keys() {
           .only({"foam"})
           .fallback("1500 1/m */ 4",
                     "about 0.1 over the root of the permeability, as for open foams; judgement"),
-      quantity_key("vents.*.cover.loss", D::number, "> 0", "100000",
+      quantity_key("vents.*.cover.loss", D::number, "0.01", "100000",
                    "Measured loss coefficient on the mean velocity over the vent's area, losses in and out "
                    "included; it replaces the law of the kind."),
   };
@@ -73,7 +73,7 @@ std::vector<Key> space_keys() {
                    "The chassis: a box. x runs to the right, y from the front edge to the rear edge, z from "
                    "the base up; the origin is the front left corner of the base.")),
       must(text_key("device.name", "What reports call the device.")),
-      must(quantities_key("device.size", D::length, 3, "> 0 mm", "2 m",
+      must(quantities_key("device.size", D::length, 3, "1 mm", "2 m",
                           "Outer size of the chassis along x, y and z, without feet and lid.")),
       quantity_key("device.feet", D::length, "0 mm", "100 mm",
                    "Height of the feet: the gap between the base and a hard surface.")
@@ -126,7 +126,7 @@ std::vector<Key> space_keys() {
       point_key("passages.*.at", 3, "Centre of the passage.")
           .fallback("middle of the wall the boxes share, or of their centres when they do not touch",
                     "the position matters little: only the height of the opening counts"),
-      must(quantities_key("passages.*.size", D::length, 2, "> 0 mm", "2 m",
+      must(quantities_key("passages.*.size", D::length, 2, "0.01 mm", "2 m",
                           "Clear size along the two axes other than `across`, in the order x, y, z.")
                .with_spread()),
       quantity_key("passages.*.length", D::length, "0 mm", "1 m",
@@ -153,7 +153,7 @@ std::vector<Key> opening_keys() {
       edge_keys("vents.*",
                 "to the nearest edge of the vent, instead of `centre`: one along each of the face's two "
                 "axes. Sides are those of a device lying flat before you, on the base too."),
-      must(quantities_key("vents.*.size", D::length, 2, "> 0 mm", "2 m",
+      must(quantities_key("vents.*.size", D::length, 2, "0.01 mm", "2 m",
                           "Size along the same two axes; on the hinge along x and across the slot.")),
       exact_key("vents.*.turned", D::angle, "-180 deg", "180 deg",
                 "How far the rectangle is turned about its centre, counter-clockwise as you look at the face "
@@ -180,7 +180,7 @@ std::vector<Key> opening_keys() {
                     "shells clipped together are never tight; judgement"),
       map_key("leaks.*", "One leak, spread evenly over its rectangle."),
       must(word_key("leaks.*.face", geometry::all_words<geometry::Face>(), "Face the leak lies on.")),
-      quantity_key("leaks.*.area", D::area, "> 0 mm2", "0.1 m2", "Total free area.")
+      quantity_key("leaks.*.area", D::area, "0.0001 mm2", "0.1 m2", "Total free area.")
           .fallback("0.05 mm times the length of the edge, */ 3",
                     "gap of a clipped shell, order of magnitude; judgement"),
       reference_key("leaks.*.behind", {"zones"}, "Zone it opens into.")
@@ -188,7 +188,7 @@ std::vector<Key> opening_keys() {
       point_key("leaks.*.centre", 2, "Centre in the face's own coordinates, as for vents.")
           .at_least(1)
           .fallback("centre of the face", "a seam runs along the whole face"),
-      quantities_key("leaks.*.size", D::length, 2, "> 0 mm", "2 m",
+      quantities_key("leaks.*.size", D::length, 2, "0.01 mm", "2 m",
                      "Size along the face's axes, as for vents.")
           .fallback("the whole face", "a seam runs along the whole face"),
   });

@@ -30,11 +30,11 @@ std::vector<Key> fin_keys() {
       like_key("fins.*", "fins"),
       must_unless({"like"}, quantity_key("fins.*.channels", D::number, "1", "10000",
                                          "Number of channels between fins.")),
-      quantity_key("fins.*.gap", D::length, "> 0 mm", "100 mm", "Clear width of one channel.")
+      quantity_key("fins.*.gap", D::length, "0.01 mm", "100 mm", "Clear width of one channel.")
           .fallback("0.9..1.1..1.5 mm", "folded or zipped fins of slim devices; judgement"),
-      must_unless({"like"}, quantity_key("fins.*.height", D::length, "> 0 mm", "500 mm",
+      must_unless({"like"}, quantity_key("fins.*.height", D::length, "0.1 mm", "500 mm",
                                          "Clear height of the channels.")),
-      must_unless({"like"}, quantity_key("fins.*.length", D::length, "> 0 mm", "1 m",
+      must_unless({"like"}, quantity_key("fins.*.length", D::length, "0.1 mm", "1 m",
                                          "Length of the channels along the flow.")),
       quantity_key("fins.*.walls", D::conductance, "0 W/K", "1000 W/K",
                    "Heat conductance from the fins to the room through the chassis.")
@@ -47,14 +47,14 @@ std::vector<Key> fin_keys() {
       edge_keys("fins.*",
                 "to the nearest side of the stack, instead of `at`. Without a height it is that of the "
                 "outlet's centre."),
-      quantity_key("fins.*.fin-thickness", D::length, "> 0 mm", "20 mm",
+      quantity_key("fins.*.fin-thickness", D::length, "0.001 mm", "20 mm",
                    "Thickness of one fin. This and the next two count only for fins that a joint leads to.")
           .fallback("0.1..0.2..0.4 mm", "folded or zipped sheet of slim devices; judgement"),
-      quantity_key("fins.*.conductivity", D::conductivity, "> 0 W/(m K)", "3000 W/(m K)",
+      quantity_key("fins.*.conductivity", D::conductivity, "0.01 W/(m K)", "3000 W/(m K)",
                    "Heat conductivity of the fins.")
           .fallback("200..390..400 W/(m K)",
                     "copper mostly, aluminium alloys at the lower end; conductivities from memory"),
-      quantity_key("fins.*.capacity", D::capacity, "> 0 J/K", "100000 J/K",
+      quantity_key("fins.*.capacity", D::capacity, "0.001 J/K", "100000 J/K",
                    "Heat capacity of the metal of the stack.")
           .fallback("from the volume of the metal",
                     "fins between the channels and a base of 1.5 mm, copper above 300 W/(m K) and aluminium "
@@ -85,7 +85,7 @@ std::vector<Key> source_keys() {
       edge_keys("sources.*",
                 "to the nearest side of the box, instead of `from` and `to`: one along each of x, y and z."),
       joint_keys("sources.*"),
-      quantity_key("sources.*.capacity", D::capacity, "> 0 J/K", "100000 J/K",
+      quantity_key("sources.*.capacity", D::capacity, "0.001 J/K", "100000 J/K",
                    "Heat capacity of the source, as far as it follows the chip at once. Only with `joins`, "
                    "as the next three.")
           .fallback("5 J/K */ 3", "a chip with its lid or spreader, a few grams to some tens; judgement"),
@@ -107,7 +107,7 @@ std::vector<Key> part_keys() {
       map_key("parts.*", "One part."),
       like_key("parts.*", "parts"),
       joint_keys("parts.*"),
-      quantity_key("parts.*.capacity", Dimension::capacity, "> 0 J/K", "1000000 J/K",
+      quantity_key("parts.*.capacity", Dimension::capacity, "0.001 J/K", "1000000 J/K",
                    "Heat capacity of the part.")
           .fallback("50 J/K */ 4", "a heat pipe at the lower end, a board or plate at the upper; judgement"),
   });
@@ -126,7 +126,7 @@ std::vector<Key> skin_keys() {
                             "Centre in the face's own coordinates: base and top x, y; left and right y, z; "
                             "front and rear x, z.")),
       edge_keys("skin.*", "to the nearest edge of the patch, instead of `centre`, as for vents."),
-      must(quantities_key("skin.*.size", D::length, 2, "> 0 mm", "2 m", "Size along the same two axes.")),
+      must(quantities_key("skin.*.size", D::length, 2, "0.01 mm", "2 m", "Size along the same two axes.")),
       reference_key("skin.*.behind", {"zones"}, "Zone whose air lies behind the patch.")
           .fallback("the only zone, or the zone whose box lies just inside the patch",
                     "the air behind a wall is what it warms up by"),
@@ -138,10 +138,10 @@ std::vector<Key> skin_keys() {
           .fallback_of("glass", "0.85..0.9..0.95", "glass in the far infrared; from memory")
           .fallback_of("plastic", "0.85..0.92..0.97", "plastics and paints; from memory")
           .fallback_of("wood", "0.8..0.9..0.95", "wood, oiled or varnished; from memory"),
-      quantity_key("skin.*.inside-film", D::film, "> 0 W/(m2 K)", "10000 W/(m2 K)",
+      quantity_key("skin.*.inside-film", D::film, "0.001 W/(m2 K)", "10000 W/(m2 K)",
                    "Heat transfer coefficient between the air of the zone and the patch.")
           .fallback("8 W/(m2 K) */ 2", "slow air and radiation in a narrow space; judgement"),
-      quantity_key("skin.*.areal-capacity", D::areal_capacity, "> 0 J/(m2 K)", "1000000 J/(m2 K)",
+      quantity_key("skin.*.areal-capacity", D::areal_capacity, "0.1 J/(m2 K)", "1000000 J/(m2 K)",
                    "Heat capacity of the sheet over its area.")
           .fallback_of("metal", "2400 J/(m2 K) */ 1.6",
                        "about 1 mm of aluminium alloy; properties from memory")
@@ -149,7 +149,7 @@ std::vector<Key> skin_keys() {
           .fallback_of("plastic", "2500 J/(m2 K) */ 1.6", "about 1.6 mm of plastic; properties from memory")
           .fallback_of("wood", "4000 J/(m2 K) */ 2", "about 4 mm of wood; properties from memory"),
       quantity_key(
-          "skin.*.contact", D::time, "> 0 s", "24 h",
+          "skin.*.contact", D::time, "0.1 s", "24 h",
           "How long a hand stays on it at a time; it decides which touch limit the patch is put beside.")
           .fallback("60 s */ 10", "from a hand put down for moments to one that rests there; judgement"),
   });
@@ -163,9 +163,9 @@ std::vector<Key> fan_keys() {
       like_key("fans.*", "fans"),
       must_unless({"like"}, word_key("fans.*.kind", geometry::all_words<geometry::FanKind>(),
                                      "blower: in along the axis, out at the rim; axial: straight through.")),
-      must_unless({"like"}, quantity_key("fans.*.diameter", D::length, "> 0 mm", "500 mm",
+      must_unless({"like"}, quantity_key("fans.*.diameter", D::length, "1 mm", "500 mm",
                                          "Diameter of the impeller.")),
-      quantity_key("fans.*.thickness", D::length, "> 0 mm", "200 mm",
+      quantity_key("fans.*.thickness", D::length, "0.01 mm", "200 mm",
                    "Length of the impeller along its axis. Counts for a blower without a curve; an axial "
                    "fan's does not.")
           .fallback_of("blower", "3.5..5..8 mm", "blowers of slim devices; judgement")
@@ -201,7 +201,7 @@ std::vector<Key> fan_keys() {
                 "Speed at which the curve was taken.")
           .because("a fan that slow moves no air; write `stopped` under the `fans` of a load for one that rests")
           .fallback("the fan's full speed", "curves are mostly taken at full speed"),
-      exact_key("fans.*.curve.density", D::density, "> 0 kg/m3", "10 kg/m3",
+      exact_key("fans.*.curve.density", D::density, "0.1 kg/m3", "10 kg/m3",
                 "Density of the air in which the curve was taken.")
           .fallback("1.2 kg/m3",
                     "air at about 20 °C and sea level, the usual reference of fan curves; common practice, "
@@ -247,11 +247,11 @@ std::vector<Key> spot_keys() {
                "What the surface is, which decides how well it radiates. Skin: its own emissivity if left "
                "out; parts, fins and sources need it."),
       exact_key(
-          "spots.*.size", D::length, "> 0 mm", "2 m",
+          "spots.*.size", D::length, "0.01 mm", "2 m",
           "Smaller side of what is in sight of the surface: a spot that is larger reads its neighbours too.")
           .fallback("the smaller side of the patch, else 10 mm",
                     "what is in sight of a small part; judgement"),
-      exact_key("spots.*.distance", D::length, "> 0 mm", "10 m", "From the thermometer to the surface.")
+      exact_key("spots.*.distance", D::length, "1 mm", "10 m", "From the thermometer to the surface.")
           .fallback("150 mm", "near, with the hand clear of it; judgement"),
       truth_key("spots.*.through-glass", "A window or screen stands between."),
   };

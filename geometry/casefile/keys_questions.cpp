@@ -75,7 +75,7 @@ std::vector<Key> claim_keys() {
                                "The vents together take in more than these.")),
       statement(references_key("claims[].gives-more-than", {"vents", "leaks"},
                                "The vents together let out more than these.")),
-      exact_key("claims[].by", D::number, "> 0", "1000",
+      exact_key("claims[].by", D::number, "0.001", "1000",
                 "With a comparison: at least this many times as much.")
           .fallback("1", "more means more, by any margin"),
       statement(

@@ -34,7 +34,7 @@ std::vector<Key> use_keys() {
           .fallback("{0 deg: 95 %, 90 deg: 20 %, 135 deg: 50 %}",
                     "a lid that turns down behind the rear edge as it opens; judgement"),
       exact_key("lid.hides-hinge.*", D::share, "0 %", "100 %", "Share hidden at this angle."),
-      quantity_key("lid.edge-distance", D::length, "> 0 mm", "500 mm",
+      quantity_key("lid.edge-distance", D::length, "0.1 mm", "500 mm",
                    "Path of the air from the hinge vents to the lower edge of the screen. Counts only with a "
                    "vent on the hinge.")
           .fallback("10..20..40 mm", "from the slot under the hinge up to the glass; judgement"),
@@ -92,7 +92,7 @@ std::vector<Key> use_keys() {
           .only({"soft", "lap"})
           .fallback("122 mm/s */ 4.1",
                     "woven upholstery passes 30..500 mm/s at 100 Pa; from memory, order of magnitude"),
-      quantity_key("supports.*.thickness", D::length, "> 0 mm", "1 m",
+      quantity_key("supports.*.thickness", D::length, "0.01 mm", "1 m",
                    "Thickness of the layer that air is drawn through.")
           .only({"soft", "lap"})
           .fallback_of("soft", "30 mm */ 2", "cover and wadding the air is drawn through; judgement")

@@ -74,26 +74,36 @@ std::optional<std::pair<double, double>> read_point(Reader& reader, const Item& 
 
 // --- curve ---------------------------------------------------------------------------------------
 
+// Of a curve and a table: below these there is no fan, and no law between two points.
+constexpr double kLeastPressure = 1e-3;   // with the outlet closed [Pa]
+constexpr double kLeastFlow = 1e-7;       // of free delivery [m3/s]
+constexpr double kLeastFlowStep = 1e-6;   // from point to point, of free delivery
+constexpr double kLeastTableStep = 0.05;  // [K]
+
 void check_rising(Reader& reader, const std::vector<Item>& items, const std::vector<FanPoint>& points) {
   if (points.size() != items.size() || points.empty()) return;
   if (points.size() < 2) reader.error(items[0], "a curve needs at least two points");
   if (points[0].flow > 0.0)
     reader.error(items[0], "the first point is not at flow 0",
                  "begin with the pressure of the fan with its outlet closed");
+  const double least_step = kLeastFlowStep * points.back().flow;
   bool any_pressure = false;
   for (std::size_t i = 0; i < points.size(); ++i) {
     any_pressure = any_pressure || points[i].pressure > 0.0;
-    if (i == 0 || points[i].flow > points[i - 1].flow) continue;
+    if (i == 0 || points[i].flow > points[i - 1].flow + least_step) continue;
     reader.error(items[i], "the flow does not rise from the point before", "order the points by their flow");
   }
   if (!any_pressure) {
     reader.error(items[0], "no point of the curve has a pressure above 0");
     return;
   }
-  if (points[0].pressure <= 0.0)
+  if (points[0].pressure < kLeastPressure)
     reader.error(items[0], "the fan builds no pressure at flow 0",
                  "the first point is the pressure with the outlet closed");
-  if (points.size() >= 2 && points.back().pressure >= points[points.size() - 2].pressure)
+  if (points.size() >= 2 && points.back().flow > 0.0 && points.back().flow < kLeastFlow)
+    reader.error(items.back(), "the fan moves no air: less than 0.1 mL/s where nothing is in its way",
+                 "the last point is the flow of free delivery");
+  if (points.size() >= 2 && points.back().pressure > points[points.size() - 2].pressure - kLeastPressure)
     reader.error(items.back(), "the last point does not lie below the one before it",
                  "at its largest flow a fan's pressure falls; add the point of free delivery");
 }
@@ -131,6 +141,9 @@ void check_monotone(Reader& reader, const std::vector<SpeedPoint>& points) {
     if (points[i].temperature <= points[i - 1].temperature) {
       reader.error(item, "the table is not monotone: the temperature does not rise from the point before",
                    "order the points by their temperature");
+    } else if (points[i].temperature < points[i - 1].temperature + kLeastTableStep) {
+      reader.error(item, "the temperature rises by less than 0.05 K from the point before",
+                   "no sensor is so fine; a fan that switches has a table over a kelvin or more");
     } else if (points[i].speed < points[i - 1].speed) {
       reader.error(item, "the table is not monotone: the speed falls from the point before",
                    "write speeds that rise or stay the same");

@@ -89,6 +89,8 @@ std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fa
   return std::nullopt;
 }
 
+constexpr double kLeastSpeed = (1.0 - 1e-9) / 60.0;  // of a fan that turns [rev/s]: 1 rpm
+
 std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan) {
   if (item.node->kind != Node::Kind::text)
     return reader.error(item,
@@ -111,6 +113,9 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   }
   const auto speed = read_speed(reader, item, full);
   if (!speed) return std::nullopt;
+  if (**speed > 0.0 && **speed < kLeastSpeed)
+    return reader.error(item, in_quotes(text) + " is less than 1 rpm",
+                        "a fan that slow moves no air; write stopped");
   if (**speed > 1.05 * *full && *full > 0.0)
     reader.warning(item, "faster than the fan's full speed of " + write_quantity(*full, "rpm"));
   return FanSetting{fan, **speed > 0.0 ? FanState::running : FanState::stopped, *speed};

@@ -167,6 +167,17 @@ std::string write_point(const geometry::Vec3& point) {
 
 // --- from an item to a checked value, and from a value with a spread to an input of the case ----------
 
+namespace {
+
+// Why a range does not begin lower: the row's own reason, or that of all sizes that devices are made of.
+std::string why_not_less(const Key& row, double low) {
+  const bool is_size = row.dimension != Dimension::number && row.dimension != Dimension::temperature;
+  if (!row.reason.empty() || row.low[0] == '>' || !(low > 0.0) || !is_size) return row.reason;
+  return "nothing so small occurs in a device";
+}
+
+}  // namespace
+
 bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& value,
                       const std::string& written) {
   if (row.low.empty()) return true;
@@ -179,7 +190,8 @@ bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& v
   const std::string wanted = open ? fmt::format("above {} and at most {}", row.low.substr(2), row.high)
                                   : fmt::format("{} to {}", row.low, row.high);
   if (outside(*value, *value)) {
-    error(item, fmt::format("{} is out of range: {}", in_quotes(written), wanted), row.reason);
+    error(item, fmt::format("{} is out of range: {}", in_quotes(written), wanted),
+          *value < low ? why_not_less(row, low) : "");
     return false;
   }
   if (outside(value.low, value.high)) {

@@ -149,11 +149,20 @@ class Assembler {
     }
   }
 
+  // Several of them may warm the same node: the sum must not depend on the order of the file.
+  std::vector<geometry::HeatShare> shares_by_name(const geometry::Source& source) const {
+    std::vector<geometry::HeatShare> shares = source.shares;
+    std::sort(shares.begin(), shares.end(), [&](const auto& a, const auto& b) {
+      return geometry::place_name(in_.device, a.into) < geometry::place_name(in_.device, b.into);
+    });
+    return shares;
+  }
+
   void add_powers() {
     for (int s : by_name(in_.device.sources)) {
       const double power = power_under(in_.load, s);
       if (power == 0.0) continue;
-      for (const geometry::HeatShare& share : at(in_.device.sources, s).shares) {
+      for (const geometry::HeatShare& share : shares_by_name(at(in_.device.sources, s))) {
         const double heat = power * *share.share;
         if (share.into.kind == PlaceKind::fins) {
           at(in_.network.graph.nodes, at(in_.network.layout.fin_node, share.into.index)).power += heat;

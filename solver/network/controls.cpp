@@ -72,8 +72,9 @@ bool SteadySolver::hold_all() {
 }
 
 bool SteadySolver::any(bool (SteadySolver::*change)(std::size_t)) {
-  for (std::size_t s = 0; s < device_.sources.size(); ++s)
-    if (layout_.source[s] != kNone && (this->*change)(s)) return true;
+  for (const int i : by_name(device_.sources))
+    if (layout_.source[static_cast<std::size_t>(i)] != kNone && (this->*change)(static_cast<std::size_t>(i)))
+      return true;
   return false;
 }
 

@@ -9,6 +9,9 @@
 namespace tuft::network {
 namespace {
 
+// Fabric that passes less than this at 100 Pa is tight [m/s]: 1 um of air in a second.
+constexpr double kTight = 1e-6;
+
 using geometry::Device;
 using geometry::Face;
 using geometry::Support;
@@ -141,7 +144,7 @@ std::optional<Surface> resting_surface(const Device& device, const geometry::Pos
   if (soft) {
     // A gap that was given is the clear gap: the device has sunk in already.
     if (!support.gap_given) surface.gap -= *support.sink;
-    surface.breathes = *support.permeability > 0.0;
+    surface.breathes = *support.permeability > kTight;
     if (surface.breathes) surface.fabric = physics::fabric(*support.permeability);
     surface.thickness = *support.thickness;
   }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/network/fan_speed.hpp"
+#include "solver/network/shared_air.hpp"
 #include "solver/network/vent_law.hpp"
 
 namespace tuft::network {
@@ -40,7 +41,7 @@ void ZoneAssembly::add_zones() {
   in_.network.layout.zone_node.resize(in_.device.zones.size());
   in_.network.layout.zone_parts.resize(in_.device.zones.size());
   in_.network.layout.parts.resize(in_.device.zones.size());
-  fan_flow_ = fan_flow();
+  find_fan_flow();
   places_.resize(in_.device.zones.size());
   strips_.resize(in_.device.zones.size());
   standing_.assign(in_.device.zones.size(), 1.0);
@@ -125,8 +126,8 @@ bool ZoneAssembly::add_parts(int z) {
   const double stirred = stirred_by_level_vent(z);
   double resistance = 0.0;
   for (std::size_t f = 0; f < parts.faces.size(); ++f) {
-    resistance =
-        std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered, stirred));
+    resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered,
+                                                 jets_stir(z, layered) + stirred));
     in_.network.graph.openings.back().plume = plumes.streams[f];
   }
   for (const ZonePart& part : list) streams_[part.node] = {resistance, layered * at(standing_, z)};
@@ -193,20 +194,25 @@ int ZoneAssembly::zone_node_at(int z, const Vec3& place) const {
   return at(in_.network.layout.zone_parts, z)[best].node;
 }
 
-// Flow that all fans together drive at half their free delivery [kg/s].
-double ZoneAssembly::fan_flow() const {
-  double flow = 0.0;
+// Flow that the fans of the air a zone shares drive together, at half their free delivery [kg/s].
+void ZoneAssembly::find_fan_flow() {
+  const SharedAir shared = shared_air(in_.device);
+  const double density =
+      physics::density(in_.network.graph.ambient.state, in_.network.graph.ambient.temperature);
+  fan_flow_.assign(in_.device.zones.size(), 0.0);
   for (int f : by_name(in_.device.fans)) {
     const physics::FanCurve& curve = at(in_.fan_curves, f);
-    flow += 0.5 * curve.free_delivery() * order_to(in_.device, in_.load, f).speed / curve.speed();
+    const double flow =
+        0.5 * curve.free_delivery() * order_to(in_.device, in_.load, f).speed / curve.speed() * density;
+    for (std::size_t z = 0; z < fan_flow_.size(); ++z)
+      if (shared.of_zone[z] == at(shared.of_fan, f)) fan_flow_[z] += flow;
   }
-  return flow * physics::density(in_.network.graph.ambient.state, in_.network.graph.ambient.temperature);
 }
 
 // Share of layers in a zone's air: 1 without fans; where they drive, Ar^2/(1 + Ar^2) with the Archimedes
 // number of the air that their flow draws through the zone's openings (N8).
 double ZoneAssembly::layered_share(int z, const std::vector<Vec3>& places) const {
-  const double flow = fan_flow_;
+  const double flow = at(fan_flow_, z);
   if (flow <= 0.0) return 1.0;
   const Ambient& ambient = in_.network.graph.ambient;
   double area = 0.0;
@@ -226,6 +232,11 @@ double ZoneAssembly::layered_share(int z, const std::vector<Vec3>& places) const
   const double speed = flow / (physics::density(ambient.state, ambient.temperature) * area);
   const double archimedes = (high - low) * kTypicalWarming / ambient.temperature / (speed * speed);
   return archimedes * archimedes / (1.0 + archimedes * archimedes);
+}
+
+// What the fans' jets stir from part to part of a zone's air, each way [kg/s].
+double ZoneAssembly::jets_stir(int z, double layered) const {
+  return kStirring * at(fan_flow_, z) * (1.0 / std::max(layered, kLeastLayered) - 1.0);
 }
 
 // The stream from one part of a zone to the next. The lower part's air fills the way between them: heat is
@@ -258,7 +269,7 @@ double ZoneAssembly::add_stream(const geometry::Zone& zone, const PartFace& face
   opening.depth = length;
   opening.span_left =
       beside(std::abs(gravity.dot(to - from)), span_lever(gravity, opening.width, opening.height));
-  opening.mixing = kStirring * fan_flow_ * (1.0 / std::max(layered, kLeastLayered) - 1.0) + stirred;
+  opening.mixing = stirred;
   in_.add_opening(opening);
   return 0.5 * loss / (opening.area * opening.area);
 }

@@ -42,7 +42,8 @@ class ZoneAssembly {
   double heat_into(int z) const;
   double stirred_by_level_vent(int z) const;
   ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts);
-  double fan_flow() const;
+  void find_fan_flow();
+  double jets_stir(int z, double layered) const;
   double layered_share(int z, const std::vector<Vec3>& places) const;
   double add_stream(const geometry::Zone& zone, const PartFace& face, const std::vector<Vec3>& places,
                     const std::vector<int>& nodes, double loss, double layered, double stirred);
@@ -51,7 +52,7 @@ class ZoneAssembly {
   ZoneAir air_;
   const StreamOptions& stream_options_;
   const std::vector<Parts>* known_parts_;
-  double fan_flow_ = 0.0;                       // of all fans together, as fan_flow() has it
+  std::vector<double> fan_flow_;                // of the fans whose air each zone shares, at half delivery
   std::vector<std::vector<Vec3>> places_;       // of each zone's parts, as Layout::zone_parts
   std::vector<std::vector<VentStrip>> strips_;  // of a zone's single vent; none: it is whole
   std::vector<double> standing_;                // standing_share of each zone

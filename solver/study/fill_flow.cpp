@@ -175,8 +175,9 @@ double suction_at(const Case& content, const Solution& solution, const std::vect
                   const VentResult& here) {
   const geometry::Vent& vent = content.device.vents[here.vent];
   double suction = 0.0;
-  for (const VentResult& other : vents) {
-    const geometry::Vent& outlet = content.device.vents[other.vent];
+  for (const int v : network::by_name(content.device.vents)) {  // no sum depends on the order of a file
+    const VentResult& other = vents[v];
+    const geometry::Vent& outlet = content.device.vents[v];
     const double net = other.outflow - other.inflow;
     if (other.vent == here.vent || outlet.face != vent.face || !(net > 0.0) || other.shut) continue;
     double area = 0.0;

@@ -1,4 +1,5 @@
 // The answers of a run on one screen: signs, numbers, what must not be overlooked, widths.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <sstream>
 
@@ -186,6 +187,55 @@ TEST_CASE("a device that shuts down, several steady states, laws left: each in i
   CHECK(has("\"bench\": fins stack leaves the laminar range"));
   CHECK(has("2 roles are marked ?"));  // the side slot, in both
   CHECK(has("1 value not in the file had to be assumed"));
+}
+
+TEST_CASE(
+    "vents that are idle each and carry much together are told of, in the overview and in the summary") {
+  Run run = test::sample_run();
+  study::ConditionResult& result = run.conditions[0];
+  std::vector<study::VentResult*> vents;
+  for (study::VentResult& vent : result.vents)
+    if (!run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) vents.push_back(&vent);
+  REQUIRE(vents.size() >= 2);
+  for (study::VentResult* vent : vents) {
+    vent->role = geometry::Role::intake;
+    vent->shut = false;
+  }
+  // Derived: two vents of 6 % each carry 12 %, above the tenth from which on it is told; of 4 % each it is
+  // not.
+  const auto with_share = [&](double share) {
+    for (int i : {0, 1}) {
+      vents[static_cast<std::size_t>(i)]->role = geometry::Role::idle;
+      vents[static_cast<std::size_t>(i)]->inflow = share * result.through_flow;
+      vents[static_cast<std::size_t>(i)]->outflow = 0.0;
+    }
+    std::string all;
+    for (const std::string& warning : overview_warnings(run)) all += warning + "\n";
+    return all + summary_sentence(run.content, result);
+  };
+  const std::string told = with_share(0.06), quiet = with_share(0.04);
+  INFO(told);
+  CHECK_THAT(told, Contains("do next to nothing each, but carry 12.0 % of the air together.") &&
+                       Contains("do next to nothing each but carry 12.0 % together"));
+  CHECK_THAT(quiet, !Contains("together"));
+}
+
+TEST_CASE("what the search for other steady states did not try is told wherever states are spoken of") {
+  Run run = test::sample_run();
+  study::States& states = run.conditions[0].states;
+  states.looked_for = true;
+  states.left_out = "starts from other flows than the cold one";
+  const std::string words =
+      "ther steady states were searched for in part only: starts from other flows than the cold one.";
+  const auto one_line = [](std::string text) {
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    for (std::size_t at; (at = text.find("  ")) != std::string::npos;) text.erase(at, 1);
+    return text;
+  };
+  CHECK_THAT(one_line(overview_text(run, look_of_width(80))), Contains(words));
+  CHECK_THAT(one_line(condition_text(run.content, run.conditions[0], look_of_width(80))), Contains(words));
+  states.left_out.clear();
+  CHECK_THAT(one_line(overview_text(run, look_of_width(80))), !Contains("in part only"));
 }
 
 TEST_CASE("what is hottest in some condition is named, and nothing where all are as warm") {
