@@ -436,7 +436,7 @@ TEST_CASE("the scale bar is to scale") {
   const double metres = bar[0].number("data-scale") / (chassis.width() / 0.3);
   bool says = false;
   for (const auto& text : all(root, "text"))
-    says = says || text.text == length_text(std::round(1e4 * metres) / 1e4);
+    says = says || text.text == length_text(std::round(1e4 * metres) / 1e4, geometry::UnitSystem::metric);
   CHECK(says);
 }
 

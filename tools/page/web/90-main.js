@@ -3,6 +3,7 @@
 class Page {
   constructor(data) {
     this.results = data.results;
+    useUnits((data.results.model || {}).units);
     this.words = data.words;
     this.notDrawn = data.not_drawn;
     this.photos = data.photos || [];
