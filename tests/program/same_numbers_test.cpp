@@ -390,7 +390,7 @@ TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads 
 
 TEST_CASE("every word of a figure of one view is at least 18 pixels high at 1080 lines") {
   const Scratch scratch;
-  for (const char* what : {"plan", "base", "temperatures", "roles"}) {
+  for (const char* what : {"views", "plan", "base", "temperatures", "roles"}) {
     const std::string file = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
     const Outcome run =
         run_tuft({"figure", file, "--condition", "use", "--what", what, "--out", "f"}, scratch.path());

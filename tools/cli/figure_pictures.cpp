@@ -76,9 +76,16 @@ std::string drawn_for(DeviceDrawing drawing, const PictureSize& size) {
   double best_miss = 1e9, best_words = 0.0;
   std::string best;
   // Of many views each needs room for its heading.
-  const double narrowest = drawing.views.empty() || drawing.views.size() > 2 ? 1120.0 : 720.0;
-  for (double width = narrowest; width <= 1840.0; width += 80.0) {
-    drawing.width = width;
+  const bool many = drawing.views.empty() || drawing.views.size() > 2;
+  const double narrowest = many ? 1120.0 : 720.0;
+  constexpr int kWidths = 10;
+  // Six views: also in three columns, the smaller the larger their words.
+  const std::vector<double> heights =
+      drawing.views.empty() ? std::vector<double>{0.0, 210.0, 150.0, 95.0} : std::vector<double>{0.0};
+  for (int k = 0; k < static_cast<int>(heights.size()) * kWidths; ++k) {
+    drawing.width = narrowest + 80.0 * (k % kWidths);
+    drawing.two_rows = heights[static_cast<std::size_t>(k / kWidths)];
+    drawing.columns = drawing.two_rows > 0.0 ? 3 : 2;
     const std::string document = figure::device_drawing(drawing);
     const figure::Point is = figure::document_size(document);
     const double words =
@@ -119,6 +126,9 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   const geometry::ShownUnit unit = geometry::temperature_unit(run.content.units);
   figure::BarChart chart = bar_chart_of(run, result, "temperature", unit.name);
   chart.signs = false;
+  chart.base = unit.of(result.ambient_temperature);
+  chart.base_words = "bars begin at the room's " +
+                     io::temperature_text(result.ambient_temperature, run.content.units);
   chart.paint = figure::Paint::series_7;  // the first blue is that of air drawn in
   const auto add = [&](const std::string& name, double kelvin, const std::string& remark,
                             double limit = 0.0) {

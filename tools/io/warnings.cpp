@@ -200,11 +200,24 @@ std::string heat_doubt(const ConditionResult& result, const study::SourceResult&
 }
 
 void add_doubts(const Run& run, const ConditionResult& result, Findings& findings) {
-  for (const study::SourceResult& source : result.sources) {
-    const std::string doubt = heat_doubt(result, source, run.content.units);
-    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name))
-      findings.add(doubt, result);
+  for (const std::string& doubt : heat_doubts(run, result)) findings.add(doubt, result);
+}
+
+// Sources of so much heat whose temperature the case does not let anybody compute.
+std::string untold_sentence(const Run& run) {
+  constexpr double kMuch = 10.0;  // [W], judgement: less is mostly spread over a board
+  std::vector<std::string> names;
+  for (std::size_t s = 0; s < run.content.device.sources.size(); ++s) {
+    double most = 0.0;
+    for (const ConditionResult& result : run.conditions)
+      if (result.report.converged && !result.sources[s].has_temperature)
+        most = std::max(most, result.sources[s].power);
+    if (most >= kMuch)
+      names.push_back(printable(run.content.device.sources[s].name) + " (" + watts(most) + ")");
   }
+  if (names.empty()) return "";
+  return "No temperature of " + listed(names) + ": the file does not say by `joins` what " +
+         (names.size() == 1 ? "its" : "their") + " heat goes through.";
 }
 
 void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
@@ -253,6 +266,15 @@ std::string assumed_sentence(const Run& run) {
 }
 
 }  // namespace
+
+std::vector<std::string> heat_doubts(const Run& run, const ConditionResult& result) {
+  std::vector<std::string> doubts;
+  for (const study::SourceResult& source : result.sources) {
+    const std::string doubt = heat_doubt(result, source, run.content.units);
+    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name)) doubts.push_back(doubt);
+  }
+  return doubts;
+}
 
 std::vector<std::string> heat_warnings(const geometry::Case& content, const study::ConditionResult& result) {
   std::vector<std::string> warnings = each(
@@ -334,7 +356,7 @@ std::vector<std::string> overview_warnings(const Run& run) {
   }
   std::vector<std::string> warnings = unsolved.sentences();
   for (std::string& sentence : findings.sentences()) warnings.push_back(std::move(sentence));
-  for (const std::string& sentence : {leaks_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
+  for (const std::string& sentence : {leaks_sentence(run), untold_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
     if (!sentence.empty()) warnings.push_back(sentence);
   return warnings;
 }

@@ -222,7 +222,7 @@ function doubtSection(page) {
                  ' holds if it is true in at ' +
                  'least 95 % of these devices, and does not if it is true in 5 % or less.' :
              'No value of the case is uncertain.'),
-      d.model ? el('p', {}, shown(d.model, 1200)) : null, answers,
+      ...(d.model || '').split('\n').filter(Boolean).map((line) => el('p', {}, shown(line, 600))), answers,
       tableOfAny(
           'What to measure next, by information gain',
           ['measure', numbers('information gain, bit'), prose('how')], next),
