@@ -53,7 +53,7 @@ TEST_CASE("a quantity has one unit, large or small") {
   CHECK(pressure_text(12.34, metric) == "+12.3 Pa");
   CHECK(pressure_text(-0.01234, metric) == "-0.0123 Pa");
   CHECK(flow_text(2.346e-3, metric) == "2.35 L/s");
-  CHECK(flow_text(2.3e-6, metric) == "0.0023 L/s");
+  CHECK(flow_text(2.3e-6, metric) == "0.00230 L/s");
   CHECK(flow_text(0.0, metric) == "0 L/s");
   CHECK(temperature_text(294.15, metric) == "21.0 °C");
   CHECK(temperature_text(273.13, metric) == "0.0 °C");

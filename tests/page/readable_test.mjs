@@ -128,6 +128,10 @@ test('maps of a field: words, tables, and light or dark as the page', async () =
       await page.$$eval('.beside.flows .sheet', (all) => all.map((f) => f.scrollWidth <= f.clientWidth + 1)),
       (await page.$$('.beside.flows .sheet')).map(() => true));
   assert.ok(await page.$('.beside.flows .sheet'));
+  // Nor is a map cut there.
+  assert.deepEqual(
+      await page.$$eval('#field .picture-frame', (all) => all.map((f) => f.scrollWidth <= f.clientWidth + 1)),
+      [true, true, true]);
   await page.setViewportSize(PHONE);
   const tables = await page.$$eval('#field caption', (all) => all.map((c) => c.textContent));
   assert.ok(tables.some((t) => t.startsWith('What the maps show')) && tables.some((t) => t.startsWith('Vents by')));

@@ -84,7 +84,7 @@ bool is_across(const Gravity& gravity) {
 std::string significant(double value) {
   if (value == 0.0) return "0";
   const int power = static_cast<int>(std::floor(std::log10(std::abs(value)) + 1e-9));
-  return tick_label(value, std::max(0, std::min(2 - power, 4)));
+  return tick_label(value, std::max(0, std::min(2 - power, 5)));
 }
 
 }  // namespace

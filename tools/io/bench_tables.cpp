@@ -25,7 +25,7 @@ Ink finding_ink(experiment::Finding finding) {
 }
 
 std::string net_cell(double mass_flow, const study::ConditionResult& result, UnitSystem units) {
-  return signed_significant(geometry::flow_unit(units).of(room_volume_flow(mass_flow, result)), 3, 4);
+  return signed_significant(geometry::flow_unit(units).of(room_volume_flow(mass_flow, result)), 3, 5);
 }
 
 // "17 out", "0.3 in", "-" where it can't be held.
@@ -53,7 +53,7 @@ std::string way_word(const experiment::AirPoint& point) {
 
 std::string outwards_cell(const std::vector<experiment::AirPoint>& air, double distance, UnitSystem units) {
   const experiment::AirPoint* point = air_at(air, distance);
-  return point == nullptr ? "-" : signed_significant(geometry::speed_unit(units).of(point->outwards), 2, 3);
+  return point == nullptr ? "-" : signed_significant(geometry::speed_unit(units).of(point->outwards), 2, 4);
 }
 
 // Air along the outward normal at a few distances, and its way 20 mm off.

@@ -101,7 +101,7 @@ std::string difference_text(double kelvin, UnitSystem units, int digits, int mos
 }
 
 std::string flow_number(double cubic_metres_per_second, UnitSystem units) {
-  return significant(geometry::flow_unit(units).of(cubic_metres_per_second), 3, 4);
+  return significant(geometry::flow_unit(units).of(cubic_metres_per_second), 3, 5);
 }
 
 std::string flow_text(double cubic_metres_per_second, UnitSystem units) {
@@ -109,7 +109,7 @@ std::string flow_text(double cubic_metres_per_second, UnitSystem units) {
 }
 
 std::string speed_number(double metres_per_second, UnitSystem units, int digits) {
-  return significant(geometry::speed_unit(units).of(metres_per_second), digits, 4);
+  return significant(geometry::speed_unit(units).of(metres_per_second), digits, 5);
 }
 
 std::string speed_text(double metres_per_second, UnitSystem units, int digits) {

@@ -31,7 +31,7 @@ std::string table(const TransientRecord& record, const Look& look) {
                numbers("settles", "after s")}};
   const study::ConditionResult& by_network = network_result(record.field);
   const auto shown = [&](double flow) {
-    return signed_significant(unit.of(room_volume_flow(flow, by_network)), 3, 4);
+    return signed_significant(unit.of(room_volume_flow(flow, by_network)), 3, 5);
   };
   for (std::size_t v = 0; v < by_network.vents.size(); ++v) {
     const geometry::Vent& each = record.field.run.content.device.vents[v];

@@ -26,6 +26,7 @@ const geometry::Condition& condition_named(const geometry::Case& content, const 
 }
 
 Role role_of(const std::string& word) {
+  if (word == geometry::word_of(study::Doing::shut)) return Role::idle;  // it says by itself that it is shut
   for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle})
     if (word == geometry::role_word(role)) return role;
   throw std::invalid_argument("no role is called '" + word + "'");

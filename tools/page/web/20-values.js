@@ -37,7 +37,7 @@ const useUnits = (system) => {
 };
 
 /** A volume flow [m3/s]. */
-const flowText = (flow) => `${significant(units.flow.of(flow), 3, 4)} ${units.flow.name}`;
+const flowText = (flow) => `${significant(units.flow.of(flow), 3, 5)} ${units.flow.name}`;
 
 /** A temperature [K] as a number, and with its unit. */
 const degreesNumber = (kelvin) => units.temperature.of(kelvin).toFixed(1);
@@ -50,7 +50,7 @@ const closureText = (rest) =>
     (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + Math.abs(rest).toExponential(0));
 
 const percentText = (share) => significant(100 * share, 100 * share < 10 ? 2 : 3, 1) + ' %';
-const speedText = (speed) => `${significant(units.speed.of(speed), 3, 4)} ${units.speed.name}`;
+const speedText = (speed) => `${significant(units.speed.of(speed), 3, 5)} ${units.speed.name}`;
 const pressureText = (pascal) => {
   const number = significant(pascal, 3, 4);
   return `${number !== '0' && pascal > 0 ? '+' : ''}${number} Pa`;

@@ -147,7 +147,7 @@ function fieldSection(page) {
       el('p', {},
          `Air in the plan of the device in "${shown(f.condition)}", layer by layer: ` +
              `where it flows, and where it is still. ${ended}`),
-      el('div', {class: 'pair'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
+      el('div', {class: 'pair maps'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
       mapTable(results),
       table(
           'Vents by the network and by the field; difference of net flow relative to the through-flow, and of temperature',
