@@ -29,13 +29,13 @@ std::vector<Key> role_keys() {
       exact_key("roles.still-velocity", D::velocity, "0 m/s", "100 m/s",
                 "Below this mean velocity a vent is idle, whatever its share: the air of the quietest room "
                 "moves faster.")
-          .fallback("0.05 cm/s", why),
+          .fallback("0.0005 m/s", why),
       exact_key(
           "roles.idle-share", D::share, "0 %", "100 %",
           "A vent is idle if its share of the through-flow stays below this and its velocity below the next.")
           .fallback("3 %", why),
       exact_key("roles.idle-velocity", D::velocity, "0 m/s", "100 m/s", "Mean velocity over the vent's area.")
-          .fallback("5 cm/s", why),
+          .fallback("0.05 m/s", why),
       exact_key("roles.both-ways-ratio", D::share, "0 %", "100 %",
                 "A vent breathes both ways if its smaller gross flow is at least this share of its larger.")
           .fallback("20 %", why),

@@ -62,6 +62,17 @@ std::string hint_for_key(const std::string& key, const std::vector<std::string>&
   return is_half_number(key) ? kWriteAPoint : hint_for(key, known);
 }
 
+// A key that belongs one level up, where the map itself stands; empty: it does not.
+std::string hint_for_level(const std::string& pattern, const std::string& key) {
+  const std::size_t point = pattern.rfind('.');
+  const std::string above = point == std::string::npos ? "" : pattern.substr(0, point);
+  const std::string map = point == std::string::npos ? pattern : pattern.substr(point + 1);
+  for (const Key* row : keys_below(above))
+    if (row->name() == key)
+      return fmt::format("'{}' belongs one level up, beside '{}'", key, map == "*" ? above : map);
+  return "";
+}
+
 }  // namespace
 
 std::vector<std::string> Reader::report_unknown(const Item& item, const std::vector<std::string>& known,
@@ -72,8 +83,9 @@ std::vector<std::string> Reader::report_unknown(const Item& item, const std::vec
     const bool other_kind = find_key(item.pattern + "." + entry.key) != nullptr;
     const std::string message = other_kind ? fmt::format("'{}' has no '{}'", kind, entry.key)
                                            : fmt::format("unknown key {}", in_quotes(entry.key));
+    const std::string level = other_kind ? "" : hint_for_level(item.pattern, entry.key);
     report.error(entry.key_spot, item.path, fmt::format("{} (known: {})", message, listed(known)),
-                 other_kind ? "" : hint_for_key(entry.key, known));
+                 other_kind || !level.empty() ? level : hint_for_key(entry.key, known));
     meant.push_back(nearest_word(entry.key, known));
   }
   return meant;

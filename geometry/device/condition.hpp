@@ -9,6 +9,7 @@
 #include "geometry/device/laws.hpp"
 #include "geometry/device/photo.hpp"
 #include "geometry/device/pose.hpp"
+#include "geometry/device/units.hpp"
 
 namespace tuft::geometry {
 
@@ -263,6 +264,7 @@ struct Case {
   std::shared_ptr<const JointSample> joint;  ///< which are known together only, whatever `correlations` say
                                              ///< of them; none: null
   std::vector<Photo> photos;  ///< pictures to draw on; no solution depends on them
+  UnitSystem units = UnitSystem::metric;  ///< what people read the answers in; no solution depends on it
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& content) {
@@ -275,6 +277,7 @@ struct Case {
     to.field("thresholds", content.thresholds);
     to.field("laws", content.laws);
     to.field("photos", content.photos);
+    to.field("units", content.units);
   }
 };
 

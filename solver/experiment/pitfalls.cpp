@@ -1,7 +1,6 @@
 // Why a measurement there would mislead, in sentences with the numbers behind them.
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "solver/experiment/look.hpp"
 #include "solver/study/words.hpp"
@@ -10,6 +9,7 @@ namespace tuft::experiment {
 namespace {
 
 using geometry::Role;
+using geometry::UnitSystem;
 using study::digits;
 
 constexpr double kFelt = 0.5;       // chance from which a hand feels something
@@ -21,22 +21,12 @@ std::string doing(Role role, bool shut) {
   return words[static_cast<int>(role)];
 }
 
-std::string speed_words(double speed) { return digits(100.0 * speed) + " cm/s"; }
-std::string mm(double length) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.2g mm", 1000.0 * length);
-  return text;
-}
-
 void add_sign(const Scene& scene, const VentSummary& view, std::vector<Pitfall>& pitfalls) {
   if (!view.change.role_changes) return;
   const study::VentResult& use = vent_of(scene.use, view.vent);
   const study::VentResult& here = vent_of(scene.bench, view.vent);
-  const double largest =
-      std::max({std::abs(use.fan_head), std::abs(here.fan_head), std::abs(use.buoyancy_head),
-                std::abs(here.buoyancy_head), std::abs(use.span_head), std::abs(here.span_head)});
   const auto step = [&](double from, double to) {
-    return " from " + study::pascals(from, largest) + " to " + study::pascals(to, largest);
+    return " from " + study::pascals(from) + " to " + study::pascals(to);
   };
   std::string text = "in " + study::quoted(scene.use.name) + " it " +
                      doing(view.change.from, view.change.shut_from) + ", but here it " +
@@ -56,13 +46,12 @@ void add_buoyancy(const Scene& scene, const VentSummary& view, std::vector<Pitfa
   const double by_warm_air = std::abs(here.buoyancy_head) + 0.5 * std::abs(here.span_head);
   if (scene.content.device.fans.empty()) {
     pitfalls.push_back({TrapKind::buoyancy,
-                        "warm air alone moves it (up to " + digits(1000.0 * by_warm_air) +
-                            " mPa here). Warm air rises, so the flow changes when the device is turned"});
+                        "warm air alone moves it (up to " + digits(by_warm_air) +
+                            " Pa here). Warm air rises, so the flow changes when the device is turned"});
     return;
   }
-  std::string text = "buoyancy is the cause, not the fans: up to " + digits(1000.0 * by_warm_air) +
-                     " mPa by warm air against " + digits(1000.0 * std::abs(here.fan_head)) +
-                     " mPa by the fans";
+  std::string text = "buoyancy is the cause, not the fans: up to " + digits(by_warm_air) +
+                     " Pa by warm air against " + digits(std::abs(here.fan_head)) + " Pa by the fans";
   if (scene.cold.report.converged) {
     const study::VentResult& cold = vent_of(scene.cold, view.vent);
     const double drift = here.outflow > 0.0 ? cold.outflow / here.outflow : 1.0;
@@ -82,16 +71,16 @@ void add_two_ways(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
                       "strip shows only the part that it hangs before"});
 }
 
-void add_weak(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
+void add_weak(const VentSummary& view, UnitSystem units, std::vector<Pitfall>& pitfalls) {
   if (view.disturbers.empty() || view.change.to == Role::idle) return;
   double signal = 0.0;
   for (const AirPoint& point : view.air)
     if (point.distance == kUsualDistance) signal = point.speed;
   std::vector<std::string> louder;
   for (const DisturberView& one : view.disturbers)
-    if (one.signal_over < 1.0) louder.push_back(one.name + " (up to " + speed_words(one.high) + ")");
+    if (one.signal_over < 1.0) louder.push_back(one.name + " (up to " + study::speed(one.high, units) + ")");
   if (louder.empty()) return;
-  pitfalls.push_back({TrapKind::weak, "its air moves " + speed_words(signal) + " at " + mm(kUsualDistance) +
+  pitfalls.push_back({TrapKind::weak, "its air moves " + study::speed(signal, units) + " at " + study::length(kUsualDistance, units) +
                                           ", less than " + study::listed(louder)});
 }
 
@@ -103,7 +92,7 @@ const TellTaleView* shown(const VentSummary& view, const std::string& name) {
   return best;
 }
 
-void add_stiff(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
+void add_stiff(const VentSummary& view, UnitSystem units, std::vector<Pitfall>& pitfalls) {
   const TellTaleView* paper = shown(view, "paper-150");
   const TellTaleView* wool = shown(view, "wool-150");
   if (paper == nullptr || wool == nullptr || view.change.to == Role::idle) return;
@@ -116,10 +105,10 @@ void add_stiff(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
   const bool answers = best->seen != physics::Seen::not_at_all;
   pitfalls.push_back(
       {TrapKind::stiff,
-       "copy paper and knitting wool hang still (" + mm(std::abs(paper->lean)) + " and " +
-           mm(std::abs(wool->lean)) + "); " +
-           (answers ? "a " + best->cut->words + " leans " + mm(std::abs(best->lean))
-                    : "the best of the kit leans " + mm(std::abs(best->lean)) + ", too little to be seen")});
+       "copy paper and knitting wool hang still (" + study::length(std::abs(paper->lean), units) + " and " +
+           study::length(std::abs(wool->lean), units) + "); " +
+           (answers ? "a " + best->cut->words + " leans " + study::length(std::abs(best->lean), units)
+                    : "the best of the kit leans " + study::length(std::abs(best->lean), units) + ", too little to be seen")});
 }
 
 void add_touch(const Scene& scene, const VentSummary& view, std::vector<Pitfall>& pitfalls) {
@@ -137,6 +126,7 @@ void add_touch(const Scene& scene, const VentSummary& view, std::vector<Pitfall>
 }  // namespace
 
 std::vector<Pitfall> pitfalls_of(const Scene& scene, const VentSummary& view) {
+  const UnitSystem units = scene.content.units;
   std::vector<Pitfall> pitfalls;
   add_sign(scene, view, pitfalls);
   add_buoyancy(scene, view, pitfalls);
@@ -145,12 +135,12 @@ std::vector<Pitfall> pitfalls_of(const Scene& scene, const VentSummary& view) {
     pitfalls.push_back(
         {TrapKind::out_of_reach,
          here.shut ? "it is shut here, so there is nothing to see"
-                   : "it lies " + mm(here.gap) + " from what it faces, so nothing can be held before it"});
+                   : "it lies " + study::length(here.gap, units) + " from what it faces, so nothing can be held before it"});
     return pitfalls;
   }
   add_two_ways(view, pitfalls);
-  add_weak(view, pitfalls);
-  add_stiff(view, pitfalls);
+  add_weak(view, units, pitfalls);
+  add_stiff(view, units, pitfalls);
   add_touch(scene, view, pitfalls);
   return pitfalls;
 }

@@ -82,7 +82,8 @@ struct Event {
   double time = 0.0;  ///< [s]
   EventKind kind = EventKind::change;
   std::string subject;  ///< name of the source or fan; empty for a change
-  std::string text;     ///< a sentence without the time
+  std::string text;     ///< a sentence without the time, and without the temperature that may end it
+  double at = 0.0;      ///< that temperature [K]; 0: none
 };
 
 /// Energy since the start [J]: given = left + stored.

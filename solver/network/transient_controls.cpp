@@ -23,8 +23,7 @@ std::string with_digits(double value, int digits, const char* unit) {
   return text;
 }
 
-/// "90.0 °C" for kelvins, "24.0 W", "2580 rpm" for revolutions a second.
-std::string celsius(double kelvin) { return with_digits(kelvin - numerics::kZeroCelsius, 1, "°C"); }
+/// "24.0 W", "2580 rpm" for revolutions a second.
 std::string watts(double power) { return with_digits(power, 1, "W"); }
 std::string turns(double speed) { return with_digits(std::round(60.0 * speed), 0, "rpm"); }
 
@@ -279,7 +278,8 @@ Event Controls::cross_source(Source& source, int which, Eigen::VectorXd& tempera
       break;
     case SourceState::throttled:
       event.kind = EventKind::throttled;
-      event.text = rule.name + " throttles: it is held at " + celsius(rule.limits.throttles_at);
+      event.text = rule.name + " throttles: it is held at";
+      event.at = rule.limits.throttles_at;
       break;
     case SourceState::at_least_power:
       event.kind = EventKind::at_least_power;
@@ -287,7 +287,8 @@ Event Controls::cross_source(Source& source, int which, Eigen::VectorXd& tempera
       break;
     case SourceState::shut_down:
       event.kind = EventKind::shut_down;
-      event.text = rule.name + " shuts down at " + celsius(rule.limits.shuts_down_at);
+      event.text = rule.name + " shuts down at";
+      event.at = rule.limits.shuts_down_at;
       break;
   }
   return event;

@@ -3,7 +3,6 @@
 #include <cmath>
 
 #include "geometry/device/lists.hpp"
-#include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"
 
@@ -12,8 +11,6 @@ namespace tuft::study {
 namespace {
 
 using geometry::Role;
-
-std::string air_celsius(double kelvin) { return digits(kelvin - numerics::kZeroCelsius) + " °C"; }
 
 std::string place_of(const geometry::Device& device, const geometry::Vent& vent) {
   const geometry::Place& place = vent.behind;
@@ -34,11 +31,9 @@ std::string pressure_sentence(const VentResult& vent) {
 constexpr double kUntoldHead = 1e-7;
 
 std::string shares_with_draught(const VentResult& vent) {
-  const double largest =
-      std::max({std::abs(vent.fan_head), std::abs(vent.buoyancy_head), std::abs(vent.draught_head)});
-  return "Across the vent the fans put " + pascals(vent.fan_head, largest) + ", buoyancy " +
-         pascals(vent.buoyancy_head, largest) + " and the room's draught " +
-         pascals(vent.draught_head, largest) + ", counted outwards.";
+  return "Across the vent the fans put " + pascals(vent.fan_head) + ", buoyancy " +
+         pascals(vent.buoyancy_head) + " and the room's draught " +
+         pascals(vent.draught_head) + ", counted outwards.";
 }
 
 std::string heads_sentence(const VentResult& vent, const ConditionResult& result) {
@@ -50,9 +45,8 @@ std::string heads_sentence(const VentResult& vent, const ConditionResult& result
   if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
   if (!fans) return "All of it is buoyancy: no fan acts on this vent.";
   if (!buoyancy) return "All of it is due to fans.";
-  const double larger = std::max(std::abs(vent.fan_head), std::abs(vent.buoyancy_head));
-  std::string text = "Of that, " + pascals(vent.fan_head, larger) +
-                     " would remain without gravity (fan head), " + pascals(vent.buoyancy_head, larger) +
+  std::string text = "Of that, " + pascals(vent.fan_head) +
+                     " would remain without gravity (fan head), " + pascals(vent.buoyancy_head) +
                      " is buoyancy";
   if (vent.fan_head * vent.buoyancy_head < 0.0)
     text +=
@@ -73,14 +67,14 @@ std::string span_sentence(const VentResult& vent) {
          " of its height.";
 }
 
-std::string flow_sentence(const VentResult& vent, const ConditionResult& result) {
-  std::string text = "So " + litres(vent.inflow, result.ambient_density) + " come in";
-  if (vent.inflow > 0.0) text += " at " + air_celsius(vent.temperature_in);
-  text += " and " + litres(vent.outflow, result.ambient_density) + " go out";
-  if (vent.outflow > 0.0) text += " at " + air_celsius(vent.temperature_out);
+std::string flow_sentence(const VentResult& vent, const ConditionResult& result, UnitSystem units) {
+  std::string text = "So " + volume_flow(vent.inflow, result.ambient_density, units) + " come in";
+  if (vent.inflow > 0.0) text += " at " + temperature(vent.temperature_in, units);
+  text += " and " + volume_flow(vent.outflow, result.ambient_density, units) + " go out";
+  if (vent.outflow > 0.0) text += " at " + temperature(vent.temperature_out, units);
   text += ", " + percent(vent.share) + " of the through-flow";
   if (vent.exchange > 0.01 * std::max(vent.inflow, vent.outflow))
-    text += " (" + litres(vent.exchange, result.ambient_density) +
+    text += " (" + volume_flow(vent.exchange, result.ambient_density, units) +
             " of it each way because the colder air lies above)";
   return text + ".";
 }
@@ -90,8 +84,8 @@ std::string role_sentence(const geometry::Case& content, const VentResult& vent)
   std::string text = std::string("Its role is ") + spoken(vent.role);
   text += vent.firm ? ", and stays so" : ", but changes";
   text += " when the thresholds (idle below " + percent(t.idle_share) + " and " +
-          digits(100.0 * t.idle_velocity) + " cm/s, or below " + digits(100.0 * t.still_velocity) +
-          " cm/s; both ways from " + percent(t.both_ways_ratio) + ") are multiplied or divided by " +
+          speed(t.idle_velocity, content.units) + ", or below " + speed(t.still_velocity, content.units) +
+          "; both ways from " + percent(t.both_ways_ratio) + ") are multiplied or divided by " +
           digits(t.margin) + ".";
   return text;
 }
@@ -105,16 +99,16 @@ std::string explain(const geometry::Case& content, int index, const ConditionRes
   const VentResult& vent = result.vents[index];
   std::string text = "In " + quoted(result.name) + ", behind " + place.name + " (" +
                      geometry::face_word(place.face) + ") lies " + place_of(content.device, place) +
-                     ", its air at " + air_celsius(vent.temperature_out) + ". ";
+                     ", its air at " + temperature(vent.temperature_out, content.units) + ". ";
   if (vent.inflow == 0.0 && vent.outflow == 0.0)
     return text +
            (vent.shut
                 ? "The vent is shut in this condition: covered, hidden or pressed against what it lies on."
                 : "The vent is open and carries nothing.");
-  const std::string front = front_words(vent);
+  const std::string front = front_words(vent, content.units);
   if (front != "free") text += "In front it is " + front + ". ";
   return text + pressure_sentence(vent) + " " + heads_sentence(vent, result) + " " + span_sentence(vent) +
-         " " + flow_sentence(vent, result) + " " + role_sentence(content, vent);
+         " " + flow_sentence(vent, result, content.units) + " " + role_sentence(content, vent);
 }
 
 namespace {
@@ -124,23 +118,22 @@ constexpr double kNoHead = 2e-4;     // heads below this are told as nothing [Pa
 
 double larger_flow(const VentResult& vent) { return std::max(vent.inflow, vent.outflow); }
 
-// A head that changes, and the one it works against, in one unit.
+// A head that changes, and the one it works against.
 std::string moved(const char* head, double from, double to, const char* other, double against) {
-  const double largest = std::max({std::abs(from), std::abs(to), std::abs(against)});
-  return std::string(head) + " goes from " + pascals(from, largest) + " to " + pascals(to, largest) +
-         ", against a " + other + " head of " + pascals(against, largest);
+  return std::string(head) + " goes from " + pascals(from) + " to " + pascals(to) +
+         ", against a " + other + " head of " + pascals(against);
 }
 
 // The head that changed most, told in pascals; heads across the vent's own height count by half of it, the
 // most they add to the centre's head at either edge.
-std::string reason(const VentResult& from, const VentResult& to) {
+std::string reason(const VentResult& from, const VentResult& to, UnitSystem units) {
   if (front_changes(from, to))
-    return "what stands in front of it changes: " + front_words(from) + ", then " + front_words(to);
+    return "what stands in front of it changes: " + front_words(from, units) + ", then " + front_words(to, units);
   const double by_fans = std::abs(to.fan_head - from.fan_head);
   const double by_buoyancy = std::abs(to.buoyancy_head - from.buoyancy_head);
   const double by_height = 0.5 * std::abs(to.span_head - from.span_head);
   const double most = std::max({by_fans, by_buoyancy, by_height});
-  if (most < kNoHead) return "no head behind it changes by as much as " + digits(1000.0 * kNoHead) + " mPa";
+  if (most < kNoHead) return "no head behind it changes by as much as " + digits(kNoHead) + " Pa";
   if (by_height == most)
     return moved("the buoyancy head across its own height", from.span_head, to.span_head, "fan", to.fan_head);
   if (by_buoyancy == most)
@@ -148,7 +141,7 @@ std::string reason(const VentResult& from, const VentResult& to) {
   return moved("the fan head behind it", from.fan_head, to.fan_head, "buoyancy", to.buoyancy_head);
 }
 
-VentChange change_of(int vent, const VentResult& a, const VentResult& b) {
+VentChange change_of(int vent, const VentResult& a, const VentResult& b, UnitSystem units) {
   VentChange change;
   change.vent = vent;
   change.from = a.role;
@@ -163,7 +156,7 @@ VentChange change_of(int vent, const VentResult& a, const VentResult& b) {
   const double size = std::max(larger_flow(a), larger_flow(b));
   const bool idle_in_both = a.role == Role::idle && b.role == Role::idle;
   change.size_changes = !idle_in_both && std::abs(larger_flow(b) - larger_flow(a)) >= kSizeChange * size;
-  change.because = reason(a, b);
+  change.because = reason(a, b, units);
   return change;
 }
 
@@ -179,7 +172,7 @@ std::vector<VentChange> compare(const geometry::Case& first, const ConditionResu
       return !candidate.is_leak && candidate.name == vent.name;
     });
     if (!vent.is_leak && other >= 0)
-      changes.push_back(change_of(static_cast<int>(v), from.vents[v], vent_of(to, other)));
+      changes.push_back(change_of(static_cast<int>(v), from.vents[v], vent_of(to, other), first.units));
   }
   return changes;
 }

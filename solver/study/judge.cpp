@@ -19,7 +19,6 @@ using geometry::Claim;
 using geometry::ClaimKind;
 using geometry::PlaceKind;
 
-using numerics::kZeroCelsius;
 
 std::vector<std::string> names_of(const Case& content, const std::vector<int>& vents) {
   std::vector<std::string> words;
@@ -30,7 +29,7 @@ std::vector<std::string> names_of(const Case& content, const std::vector<int>& v
 // "grille is intake (62 % of the through-flow, 26 cm/s)".
 std::string state_of(const Case& content, const VentResult& vent) {
   return content.device.vents[vent.vent].name + " is " + spoken(vent.role) + " (" + percent(vent.share) +
-         " of the through-flow, " + digits(100.0 * vent.face_velocity) + " cm/s" +
+         " of the through-flow, " + speed(vent.face_velocity, content.units) +
          (vent.firm ? "" : ", near a threshold") + ")";
 }
 
@@ -47,17 +46,17 @@ std::string seen_comparison(const Case& content, const Claim& claim, const Condi
   const double theirs = total_flow(claim.than, view, inflow);
   const bool one = claim.vents.size() == 1;
   const char* verb = inflow ? (one ? " takes in " : " take in ") : (one ? " lets out " : " let out ");
-  std::string text = listed(names_of(content, claim.vents)) + verb + litres(ours, result.ambient_density) +
+  std::string text = listed(names_of(content, claim.vents)) + verb + volume_flow(ours, result.ambient_density, content.units) +
                      ", " + listed(names_of(content, claim.than)) + " " +
-                     litres(theirs, result.ambient_density);
-  if (theirs > 0.0) text += ": " + digits(ours / theirs) + " times as much; claimed: " + asked_by(claim);
+                     volume_flow(theirs, result.ambient_density, content.units);
+  if (theirs > 0.0) text += ": " + digits(ours / theirs) + " times as much; claimed: " + asked_by(claim, content.units);
   return text;
 }
 
 std::string seen_share(const Case& content, const Claim& claim, const ConditionResult& result) {
   const double share = carried_share(claim.vents, summary_of(result));
   return listed(names_of(content, claim.vents)) + (claim.vents.size() == 1 ? " carries " : " carry ") +
-         percent(share) + " of the through-flow; claimed: " + asked_by(claim);
+         percent(share) + " of the through-flow; claimed: " + asked_by(claim, content.units);
 }
 
 std::string seen_flows(const Case& content, const Claim& claim, const ConditionResult& now,
@@ -65,13 +64,13 @@ std::string seen_flows(const Case& content, const Claim& claim, const ConditionR
   const double here = carried(claim.vents, summary_of(now)), there = carried(claim.vents, summary_of(then));
   const std::string who =
       claim.vents.empty() ? "through the device" : "through " + listed(names_of(content, claim.vents));
-  std::string text = who + " go " + litres(here, now.ambient_density) + " in " + quoted(now.name) + " and " +
-                     litres(there, then.ambient_density) + " in " + quoted(then.name);
+  std::string text = who + " go " + volume_flow(here, now.ambient_density, content.units) + " in " + quoted(now.name) + " and " +
+                     volume_flow(there, then.ambient_density, content.units) + " in " + quoted(then.name);
   if (there > 0.0) {
     const double change = here / there - 1.0;
     text += ": " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
   }
-  return text + "; claimed: " + asked_by(claim);
+  return text + "; claimed: " + asked_by(claim, content.units);
 }
 
 std::string seen_heat(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
@@ -79,11 +78,11 @@ std::string seen_heat(const Case& content, const Claim& claim, const std::vector
   const double now = temperature_of(content.device, claim.of, summary_of(at(claim.when)));
   const std::string who = name_of(content.device, claim.of);
   if (claim.kind == ClaimKind::temperature)
-    return who + " is at " + celsius(now) + "; claimed: " + asked_by(claim);
+    return who + " is at " + temperature(now, content.units) + "; claimed: " + asked_by(claim, content.units);
   const double then = temperature_of(content.device, claim.of, summary_of(at(claim.against)));
-  return who + " is at " + celsius(now) + " in " + quoted(at(claim.when).name) + " and at " + celsius(then) +
-         " in " + quoted(at(claim.against).name) + ": " + kelvins(std::abs(now - then)) +
-         (now < then ? " less" : " more") + "; claimed: " + asked_by(claim);
+  return who + " is at " + temperature(now, content.units) + " in " + quoted(at(claim.when).name) + " and at " + temperature(then, content.units) +
+         " in " + quoted(at(claim.against).name) + ": " + difference(std::abs(now - then), content.units) +
+         (now < then ? " less" : " more") + "; claimed: " + asked_by(claim, content.units);
 }
 
 std::string fixed(double value) {
@@ -94,9 +93,15 @@ std::string fixed(double value) {
 
 }  // namespace
 
-std::string celsius(double kelvin) { return fixed(kelvin - kZeroCelsius) + " °C"; }
+std::string temperature(double kelvin, UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::temperature_unit(units);
+  return fixed(unit.of(kelvin)) + " " + unit.name;
+}
 
-std::string kelvins(double difference) { return fixed(difference) + " K"; }
+std::string difference(double kelvin, UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::temperature_unit(units);
+  return fixed(unit.of_difference(kelvin)) + " " + unit.name;
+}
 
 std::string name_of(const geometry::Device& device, const geometry::Place& of) {
   const char* const before = of.kind == PlaceKind::zone   ? "the air in "
@@ -106,7 +111,7 @@ std::string name_of(const geometry::Device& device, const geometry::Place& of) {
   return before + geometry::place_name(device, of);
 }
 
-std::string asked_by(const Claim& claim) {
+std::string asked_by(const Claim& claim, UnitSystem units) {
   const auto at_least = [](const std::string& amount, const char* what) {
     return (amount.empty() ? std::string() : "at least " + amount + " ") + what;
   };
@@ -123,12 +128,12 @@ std::string asked_by(const Claim& claim) {
       return at_least(claim.by > 0.0 ? percent(claim.by) : "", "more");
     case ClaimKind::temperature:
       if (claim.low > 0.0 && std::isfinite(claim.high))
-        return celsius(claim.low) + " to " + celsius(claim.high);
-      return claim.low > 0.0 ? "above " + celsius(claim.low) : "below " + celsius(claim.high);
+        return temperature(claim.low, units) + " to " + temperature(claim.high, units);
+      return claim.low > 0.0 ? "above " + temperature(claim.low, units) : "below " + temperature(claim.high, units);
     case ClaimKind::warms:
-      return at_least(claim.by > 0.0 ? kelvins(claim.by) : "", "more");
+      return at_least(claim.by > 0.0 ? difference(claim.by, units) : "", "more");
     case ClaimKind::cools:
-      return at_least(claim.by > 0.0 ? kelvins(claim.by) : "", "less");
+      return at_least(claim.by > 0.0 ? difference(claim.by, units) : "", "less");
     case ClaimKind::role:
     case ClaimKind::none_has_role:
     case ClaimKind::none_breathes:
@@ -204,9 +209,9 @@ constexpr const char* kOnlyBounds =
     "flows tell nothing)";
 
 // Why a number near its limit gives no verdict.
-std::string close_call(const Claim& claim) {
-  const std::string within =
-      geometry::is_about_heat(claim.kind) ? digits(kCloseKelvin) + " K" : "a factor " + digits(kCloseCall);
+std::string close_call(const Claim& claim, UnitSystem units) {
+  const std::string within = geometry::is_about_heat(claim.kind) ? difference(kCloseKelvin, units)
+                                                                 : "a factor " + digits(kCloseCall);
   return " (within " + within + " of the limit, too close to decide)";
 }
 
@@ -232,7 +237,7 @@ ClaimResult judge(const Case& content, int index, const std::vector<ConditionRes
     out.verdict = Verdict::undecided;
     out.because += kOnlyBounds;
   } else if (!roles && out.verdict == Verdict::undecided) {
-    out.because += close_call(claim);
+    out.because += close_call(claim, content.units);
   }
   return out;
 }

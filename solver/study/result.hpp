@@ -1,6 +1,7 @@
 // What is known about one condition after it was solved: finished plain data, for people and for writers.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -43,9 +44,18 @@ struct VentResult {
   double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
 };
 
+/// What a vent does, as files name it: its role, or that there is no way through.
+enum class Doing { intake, exhaust, both_ways, idle, shut };
+constexpr std::array<const char*, 5> words(Doing) {
+  return {"intake", "exhaust", "both-ways", "idle", "shut"};
+}
+inline Doing doing(const VentResult& vent) {
+  return vent.shut ? Doing::shut : static_cast<Doing>(vent.role);
+}
+
 template <class Visit>
 void for_each_field(const VentResult& vent, Visit&& visit) {
-  visit({"role", "", "role", "`intake`, `exhaust`, `both-ways`, `idle`", true}, vent.role);
+  visit({"role", "", "role", "`intake`, `exhaust`, `both-ways`, `idle`; `shut`: no way through", true}, doing(vent));
   visit({"firm", "", "firm", "the role stays when each threshold is multiplied and divided by the margin",
          true},
         vent.firm);

@@ -15,16 +15,11 @@ std::string digits(double value) {
   return text;
 }
 
-std::string pascals(double value) { return pascals(value, value); }
-
-std::string pascals(double value, double largest) {
-  constexpr double kSmall = 0.01;       // [Pa], below it millipascals are easier to read
-  constexpr double kLeastShown = 1e-4;  // [Pa], beside pressures that are shown in pascals
+std::string pascals(double value) {
+  constexpr double kLeastShown = 1e-4;  // [Pa]
   if (std::abs(value) < 5e-8) return "0 Pa";
-  const std::string sign = value > 0.0 ? "+" : "";
-  if (std::abs(largest) < kSmall) return sign + digits(1000.0 * value) + " mPa";
-  if (std::abs(value) >= kSmall) return sign + digits(value) + " Pa";
   if (std::abs(value) < kLeastShown) return "less than 0.0001 Pa";
+  if (std::abs(value) >= 0.1) return (value > 0.0 ? "+" : "") + digits(value) + " Pa";
   char text[32];
   std::snprintf(text, sizeof text, "%+.4f Pa", value);
   return text;
@@ -37,7 +32,22 @@ std::string percent(double share) {
   return text;
 }
 
-std::string litres(double mass_flow, double density) { return digits(1000.0 * mass_flow / density) + " L/s"; }
+std::string volume_flow(double mass_flow, double density, UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::flow_unit(units);
+  return digits(unit.of(mass_flow / density)) + " " + unit.name;
+}
+
+std::string speed(double metres_per_second, UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::speed_unit(units);
+  return digits(unit.of(metres_per_second)) + " " + unit.name;
+}
+
+std::string length(double metres, UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::length_unit(units);
+  char text[32];
+  std::snprintf(text, sizeof text, "%.2g ", unit.of(metres));
+  return text + std::string(unit.name);
+}
 
 const char* spoken(geometry::Role role) {
   return role == geometry::Role::both_ways ? "both ways" : geometry::role_word(role);
@@ -64,12 +74,12 @@ bool is_free(const VentResult& vent) { return !vent.near_surface || vent.gap >= 
 
 }  // namespace
 
-std::string front_words(const VentResult& vent) {
+std::string front_words(const VentResult& vent, UnitSystem units) {
   if (vent.shut) return "shut";
   std::string text;
   const auto add = [&](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
   if (vent.near_surface)
-    add(vent.gap > 0.0 ? digits(1000.0 * vent.gap) + " mm off what it faces"
+    add(vent.gap > 0.0 ? length(vent.gap, units) + " off what it faces"
                        : "pressed against what it faces");
   if (vent.covered > 0.0) add(percent(vent.covered) + " covered");
   if (vent.hidden > 0.0) add(percent(vent.hidden) + " hidden by the lid");

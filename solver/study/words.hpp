@@ -8,20 +8,23 @@
 
 namespace tuft::study {
 
+using geometry::UnitSystem;
+
 /// Three significant digits: "0.0123", "12.3", "1230".
 std::string digits(double value);
 
-/// A signed pressure with a unit a reader can picture: "-3.10 mPa", "+12.4 Pa".
+/// A signed pressure: "-0.0031 Pa", "+12.4 Pa".
 std::string pascals(double value);
-
-/// The same in the unit that the largest of several has, so that what a sentence sets side by side compares.
-std::string pascals(double value, double largest);
 
 /// A share as a percentage: "37 %", "2.1 %".
 std::string percent(double share);
 
 /// A mass flow [kg/s] as a volume flow of air of a density: "1.23 L/s".
-std::string litres(double mass_flow, double density);
+std::string volume_flow(double mass_flow, double density, UnitSystem units);
+
+/// A speed of air [m/s]: "0.26 m/s". A length [m]: "1.5 mm".
+std::string speed(double metres_per_second, UnitSystem units);
+std::string length(double metres, UnitSystem units);
 
 /// The word of a role in a sentence.
 const char* spoken(geometry::Role role);
@@ -33,20 +36,20 @@ std::string listed(const std::vector<std::string>& words);
 /// the sentence else.
 std::string quoted(const std::string& name);
 
-/// "free", "0.300 mm off what it faces, 70 % of it pressed shut", "shut".
-std::string front_words(const VentResult& vent);
+/// "free", "0.3 mm off what it faces, 70 % of it pressed shut", "shut".
+std::string front_words(const VentResult& vent, UnitSystem units);
 
 /// Whether two conditions differ in what stands before a vent enough to be the first thing to tell.
 bool front_changes(const VentResult& from, const VentResult& to);
 
 /// What a claim asks for, where that is a number: "at least 1.5", "40 % to 60 %"; else empty.
-std::string asked_by(const geometry::Claim& claim);
+std::string asked_by(const geometry::Claim& claim, UnitSystem units);
 
 /// Name of what a claim about heat is about: "processor", "the air of outlet".
 std::string name_of(const geometry::Device& device, const geometry::Place& of);
 
-/// "35.2 °C"; a difference: "4.1 K".
-std::string celsius(double kelvin);
-std::string kelvins(double difference);
+/// A temperature [K]: "35.2 °C"; a difference [K]: "4.1 °C".
+std::string temperature(double kelvin, UnitSystem units);
+std::string difference(double kelvin, UnitSystem units);
 
 }  // namespace tuft::study

@@ -208,6 +208,28 @@ TEST_CASE("an empty chart is a chart, a senseless one is refused") {
   refused([](LineChart& c) { c.width = 10.0; });
 }
 
+TEST_CASE("bars begin at the base that the chart says, on either side of it") {
+  BarChart chart;
+  chart.quantity = "temperature";
+  chart.unit = "°C";
+  chart.base = 21.0;
+  chart.base_words = "bars begin at the room's 21.0 °C";
+  for (const auto& [name, value] : {std::pair{"chip", 41.0}, std::pair{"cellar", 16.0}}) {
+    Bar bar;
+    bar.name = name;
+    bar.value = value;
+    chart.bars.push_back(bar);
+  }
+  const auto root = tuft::test::parsed(bar_chart(chart));
+  const auto base = having(all(root, "line"), "data-base", "21.0");
+  REQUIRE(base.size() == 1);
+  const auto warm = having(all(root, "rect"), "data-bar", "chip")[0];
+  const auto cold = having(all(root, "rect"), "data-bar", "cellar")[0];
+  CHECK(warm.number("x") == Approx(base[0].number("x1")).margin(0.02));
+  CHECK(cold.number("x") + cold.number("width") == Approx(base[0].number("x1")).margin(0.02));
+  CHECK(warm.number("width") == Approx(4.0 * cold.number("width")).epsilon(0.01));  // 20 against 5 degrees
+}
+
 TEST_CASE("a limit is a stroke across its bar's row, and the axis reaches it") {
   BarChart chart;
   chart.title = "Limits";

@@ -428,6 +428,23 @@ TEST_CASE("arrows are as long as their flows") {
   CHECK(std::hypot(pointing(all(key[0], "polygon")[2]).x, 0.0) == Approx(length("left")).margin(0.05));
 }
 
+TEST_CASE("three columns: the thin views stand one below the other, to one scale") {
+  DeviceDrawing drawing = six_faced(Role::intake);
+  drawing.columns = 3;
+  const test::Element root = parsed(device_drawing(drawing));
+  const auto chassis = [&](const char* view) {
+    return test::box_of(having(all(root, "rect"), "data-chassis", view)[0]);
+  };
+  CHECK(chassis("top").right < chassis("base").left);
+  CHECK(chassis("base").right < chassis("left").left);
+  CHECK(chassis("top").bottom < chassis("front").top);
+  CHECK(chassis("base").bottom < chassis("rear").top);
+  CHECK(chassis("left").bottom < chassis("right").top);
+  CHECK(chassis("top").width() == Approx(chassis("front").width()).margin(0.02));
+  CHECK(chassis("left").height() == Approx(chassis("rear").height()).margin(0.02));
+  CHECK(chassis("top").height() + chassis("front").height() <= drawing.two_rows + 0.02);
+}
+
 TEST_CASE("the scale bar is to scale") {
   const test::Element root = parsed(device_drawing(six_faced(Role::intake)));
   const Box chassis = test::box_of(having(all(root, "rect"), "data-chassis", "top")[0]);
@@ -436,7 +453,7 @@ TEST_CASE("the scale bar is to scale") {
   const double metres = bar[0].number("data-scale") / (chassis.width() / 0.3);
   bool says = false;
   for (const auto& text : all(root, "text"))
-    says = says || text.text == length_text(std::round(1e4 * metres) / 1e4);
+    says = says || text.text == length_text(std::round(1e4 * metres) / 1e4, geometry::UnitSystem::metric);
   CHECK(says);
 }
 

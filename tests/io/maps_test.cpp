@@ -15,6 +15,8 @@ using geometry::Role;
 
 namespace {
 
+constexpr geometry::ShownUnit kDegrees = geometry::temperature_unit(geometry::UnitSystem::metric);
+
 std::vector<FlowLine> map_lines(const FieldRun& field) {
   return flow_lines(field.run.content.device, field.plan, field.cell);
 }
@@ -46,14 +48,14 @@ TEST_CASE("maps have the vents where the case has them, with the field's roles")
 
 TEST_CASE("a map of one value all over is known for it, and what is measurable is none") {
   figure::FieldMap map = layer_map(rooms(), 0, MapQuantity::temperature, map_lines(rooms()));
-  CHECK_FALSE(is_uniform(map, MapQuantity::temperature));
+  CHECK_FALSE(is_uniform(map, MapQuantity::temperature, kDegrees));
   const std::size_t air =
       static_cast<std::size_t>(std::find(map.solid.begin(), map.solid.end(), false) - map.solid.begin());
   std::fill(map.values.begin(), map.values.end(), 21.0);
   map.values[air] = 21.04;
-  CHECK(is_uniform(map, MapQuantity::temperature));
+  CHECK(is_uniform(map, MapQuantity::temperature, kDegrees));
   map.values[air] = 21.1;
-  CHECK_FALSE(is_uniform(map, MapQuantity::temperature));
+  CHECK_FALSE(is_uniform(map, MapQuantity::temperature, kDegrees));
 }
 
 TEST_CASE("the drawings of a field have no text on text, and show vents to scale") {

@@ -269,16 +269,18 @@ TEST_CASE("many conditions of one finding are counted, not listed") {
   CHECK(warnings.front().find("\"use\", \"more-0\", \"more-1\" and 4 more: chip throttles") == 0);
 }
 
-TEST_CASE("little air is in millilitres, and less than a digit is no zero") {
+TEST_CASE("little air has the unit of much air, and less than a digit is no zero") {
   Run run = test::sample_run();
-  run.conditions[1].through_flow = 1e-6;  // of air of 1.2 kg/m3: 0.83 mL/s
-  CHECK_THAT(row_of(overview_text(run, look_of_width(80)), "bench"), Contains("<0.01"));
-  run.conditions[0].through_flow = 1e-4;  // 83 mL/s
+  run.conditions[1].through_flow = 1e-7;  // of air of 1.2 kg/m3: 0.000083 L/s
+  CHECK_THAT(row_of(overview_text(run, look_of_width(80)), "bench"), Contains("<0.001"));
+  run.conditions[0].through_flow = 1e-4;  // 0.083 L/s
   const std::string small = overview_text(run, look_of_width(80));
   INFO(small);
-  CHECK_THAT(small, Contains("mL/s"));
-  CHECK_THAT(row_of(small, "use"), Contains("  83"));
-  CHECK_THAT(row_of(small, "bench"), Contains("0.83"));
+  CHECK_THAT(small, Contains(" L/s"));
+  CHECK_THAT(row_of(small, "use"), Contains("  0.083"));
+  run.content.units = geometry::UnitSystem::inch;  // 0.083 L/s are 0.18 cubic feet a minute
+  CHECK_THAT(overview_text(run, look_of_width(80)), Contains(" cfm") && !Contains("L/s"));
+  CHECK_THAT(row_of(overview_text(run, look_of_width(80)), "use"), Contains(" 0.18"));
 }
 
 TEST_CASE("hostile names keep the overview whole") {

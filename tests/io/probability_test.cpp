@@ -63,9 +63,3 @@ TEST_CASE("a balance that closes says so, another by how much it does not") {
   CHECK(closure_text(0.0) == "closed");
   CHECK(closure_text(-3.2e-5) == "open by 3e-05");
 }
-
-TEST_CASE("pressures of a table share a unit") {
-  CHECK(std::string(pressure_unit(-0.02).name) == "mPa");
-  CHECK(pressure_unit(0.02).per_si == 1e3);
-  CHECK(std::string(pressure_unit(-3.5).name) == "Pa");
-}

@@ -130,7 +130,7 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   CHECK_THAT(text, Contains("section across x at 60 mm") &&
                        Contains("Of the air grille draws, 10.0 % has just come out of outlet") &&
                        Contains("7.0 to 13"));
-  CHECK_THAT(text, Contains("no role changes") && Contains("air drawn by grille") && Contains("+3.0 K") &&
+  CHECK_THAT(text, Contains("no role changes") && Contains("air drawn by grille") && Contains("+3.0 °C") &&
                        Contains("+2.0 to +4.5") && Contains("rounds, 0.3 % in the last"));
   const auto files = write_field(field, scratch.path() / "out");
   for (const char* file : {"vtk/section.vts", "vtk/section-streamlines.vtp",

@@ -42,17 +42,32 @@ TEST_CASE("numbers have the digits a person can use") {
   CHECK(significant(-1e-9, 3) == "0");
   CHECK(signed_significant(1.5, 2) == "+1.5");
   CHECK(signed_significant(-1.5, 2) == "-1.5");
-  CHECK(pressure_text(12.34) == "+12.3 Pa");
-  CHECK(pressure_text(-0.01234) == "-12.3 mPa");
-  CHECK(flow_text(2.346e-3) == "2.35 L/s");
-  CHECK(flow_text(2.3e-6) == "2.30 mL/s");
-  CHECK(flow_text(0.0) == "0 L/s");
-  CHECK(temperature_text(294.15) == "21.0 °C");
-  CHECK(temperature_text(273.13) == "0.0 °C");
   CHECK(percent_text(0.6234) == "62.3 %");
   CHECK(percent_text(0.0456) == "4.6 %");
   CHECK(degrees_text(3.14159265358979323846 / 12.0) == "15°");
   CHECK(degrees_text(0.2) == "11.5°");
+}
+
+TEST_CASE("a quantity has one unit, large or small") {
+  constexpr UnitSystem metric = UnitSystem::metric, inch = UnitSystem::inch;
+  CHECK(pressure_text(12.34, metric) == "+12.3 Pa");
+  CHECK(pressure_text(-0.01234, metric) == "-0.0123 Pa");
+  CHECK(flow_text(2.346e-3, metric) == "2.35 L/s");
+  CHECK(flow_text(2.3e-6, metric) == "0.00230 L/s");
+  CHECK(flow_text(0.0, metric) == "0 L/s");
+  CHECK(temperature_text(294.15, metric) == "21.0 °C");
+  CHECK(temperature_text(273.13, metric) == "0.0 °C");
+  CHECK(speed_text(0.0123, metric) == "0.0123 m/s");
+  CHECK(length_text(0.16, metric, 2) == "160 mm");
+  CHECK(length_text(0.002, metric) == "2 mm");
+  // Derived from 1 in = 25.4 mm and 1 ft = 12 in, exact by definition; 0 °C is 32 °F.
+  CHECK(flow_text(0.3048 * 0.3048 * 0.3048 / 60.0, inch) == "1.00 cfm");
+  CHECK(speed_text(0.3048 / 60.0, inch) == "1.00 ft/min");
+  CHECK(length_text(0.0508, inch) == "2 in");
+  CHECK(temperature_text(273.15, inch) == "32.0 °F");
+  CHECK(temperature_text(373.15, inch) == "212.0 °F");
+  CHECK(difference_text(-10.0, inch) == "18 °F");
+  CHECK(pressure_text(0.5, inch) == "+0.500 Pa");
 }
 
 TEST_CASE("decimal points stand below each other") {

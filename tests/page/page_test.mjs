@@ -99,7 +99,7 @@ for (const name of CASES) {
   });
 }
 
-test('on paper: light, no controls, folded parts open', async () => {
+test('on paper: light, no controls, reasons open, lists folded, few pages', async () => {
   const {page, close} = await open(browser, made['slim-notebook'].file, {colorScheme: 'dark'});
   await page.emulateMedia({media: 'print', colorScheme: 'dark'});
   assert.equal(
@@ -111,11 +111,15 @@ test('on paper: light, no controls, folded parts open', async () => {
   assert.equal(await page.isVisible('nav.contents'), false);
   assert.equal(await page.isVisible('input[type=range]'), false);
   await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
-  assert.equal(await page.evaluate(() => document.querySelectorAll('details:not([open])').length), 0);
+  assert.equal(await page.evaluate(() => document.querySelectorAll('details:not(.more):not([open])').length), 0);
+  assert.equal(await page.evaluate(() => document.querySelectorAll('details.more[open]').length), 0);
   const wide =
       await page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
   assert.ok(wide);
-  assert.ok((await page.pdf({format: 'A4'})).length > 20000);
+  const paper = await page.pdf({format: 'A4'});
+  assert.ok(paper.length > 20000);
+  const pages = paper.toString('latin1').match(/\/Type\s*\/Page[^s]/g).length;
+  assert.ok(pages <= 11, `${pages} pages`);
   await close();
 });
 

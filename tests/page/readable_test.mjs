@@ -66,6 +66,31 @@ for (const name of CASES) {
   });
 }
 
+test('on a phone no row of a table is high for words beyond its edge', async () => {
+  const {page, close} = await open(browser, made['slim-notebook'].file, {viewport: PHONE});
+  const rows = await page.evaluate(
+      () => Array.from(document.querySelectorAll('#device .sheet tr, #maker .sheet tr'))
+                .filter((row) => row.getBoundingClientRect().height > 0)
+                .map((row) => {
+                  const frame = row.closest('.sheet').getBoundingClientRect();
+                  const high = (cells) => Math.max(0, ...cells.map((cell) => {
+                    const range = document.createRange();
+                    range.selectNodeContents(cell);
+                    return range.getBoundingClientRect().height;
+                  }));
+                  const inSight = (cell) => cell.getBoundingClientRect().left < frame.right;
+                  const cells = Array.from(row.children);
+                  return {
+                    words: row.textContent,
+                    seen: high(cells.filter(inSight)),
+                    hidden: high(cells.filter((cell) => !inSight(cell)))
+                  };
+                }));
+  assert.ok(rows.length > 20 && rows.some((row) => row.hidden > 0));
+  assert.deepEqual(rows.filter((row) => row.hidden > row.seen + 4), []);
+  await close();
+});
+
 test('maps of a field: words, tables, and light or dark as the page', async () => {
   const source = join(process.env.CASES, 'slim-notebook.yaml'), file = join(folder, 'maps.html');
   tuft('field', source, '--cells', '8mm', '--quiet', '--out', join(folder, 'maps'));
@@ -103,6 +128,10 @@ test('maps of a field: words, tables, and light or dark as the page', async () =
       await page.$$eval('.beside.flows .sheet', (all) => all.map((f) => f.scrollWidth <= f.clientWidth + 1)),
       (await page.$$('.beside.flows .sheet')).map(() => true));
   assert.ok(await page.$('.beside.flows .sheet'));
+  // Nor is a map cut there.
+  assert.deepEqual(
+      await page.$$eval('#field .picture-frame', (all) => all.map((f) => f.scrollWidth <= f.clientWidth + 1)),
+      [true, true, true]);
   await page.setViewportSize(PHONE);
   const tables = await page.$$eval('#field caption', (all) => all.map((c) => c.textContent));
   assert.ok(tables.some((t) => t.startsWith('What the maps show')) && tables.some((t) => t.startsWith('Vents by')));

@@ -131,10 +131,7 @@ export function shownIn(selector) {
 }
 
 // Written apart from the page's own rule.
-const litres = (text) =>
-    (text === '–'               ? 0 :
-         text.endsWith(' mL/s') ? Number(text.slice(0, -5)) / 1000 :
-                                  Number(text.slice(0, -4)));
+const litres = (text) => (text === '–' ? 0 : Number(text.slice(0, -' L/s'.length)));
 export const near = (a, b, tolerance, words) =>
     assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
 

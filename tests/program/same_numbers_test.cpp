@@ -1,6 +1,7 @@
 // Every output of one run is rendered, and every number and word that stands in two of them is compared: the
 // terminal's tables, CSV, JSON, the page's data, figures, and those of the bench.
 #include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
@@ -18,7 +19,18 @@ using nlohmann::json;
 
 namespace {
 
-constexpr double kZeroCelsius = 273.15;
+/// What numbers are printed in, written apart from the program's own list. The foot is 0.3048 m by definition.
+struct System {
+  std::string word, flow, speed, degree;
+  double flow_per_si, speed_per_si, degree_per_kelvin, zero;
+
+  double degrees(double kelvin) const { return degree_per_kelvin * (kelvin - zero); }
+};
+
+const System kMetric{"metric", "L/s", "m/s", "°C", 1000.0, 1.0, 1.0, 273.15};
+const System kInch{"inch", "cfm", "ft/min", "°F", 60.0 / (0.3048 * 0.3048 * 0.3048), 60.0 / 0.3048, 1.8, 255.3722222222222};
+
+std::string case_file(const std::string& name) { return (source_dir() / "cases" / (name + ".yaml")).string(); }
 
 std::string slim_notebook_file() { return (source_dir() / "cases/slim-notebook.yaml").string(); }
 
@@ -100,15 +112,16 @@ std::vector<std::string> words_of_row(const std::string& text, const std::string
 std::string role_words(const std::string& role) { return role == "both-ways" ? "both ways" : role; }
 
 /// Signed or not: the number before this unit in a sentence about a vent.
-void check_flow_words(const std::string& words, double inflow, double outflow, double density) {
+void check_flow_words(const std::string& words, double inflow, double outflow, double density,
+                      const System& system) {
   INFO(words);
-  const std::regex one("(in |out )?([0-9.]+) (m?L)/s( in| out)?");
+  const std::regex one("(in |out )?([0-9.]+) (" + system.flow + ")( in| out)?");
   std::size_t seen = 0;
   for (auto it = std::sregex_iterator(words.begin(), words.end(), one); it != std::sregex_iterator(); ++it) {
-    const double litres = 1000.0 / density * ((*it)[3] == "mL" ? 1000.0 : 1.0);
+    const double shown = system.flow_per_si / density;
     const bool out =
         (*it)[1] == "out " || (*it)[4] == " out" || words.find("lets air out") != std::string::npos;
-    CHECK(as_printed((*it)[2], litres * (out ? outflow : inflow)));
+    CHECK(as_printed((*it)[2], shown * (out ? outflow : inflow)));
     ++seen;
   }
   CHECK(seen > 0);
@@ -141,8 +154,9 @@ void check_csv(const json& condition, const std::vector<Row>& vents, const std::
   }
 }
 
-void check_details(const json& condition, const std::string& text) {
-  const double litres = 1000.0 / condition.at("room_density_kg_m3").get<double>();
+void check_details(const json& condition, const std::string& text, const System& system) {
+  const double shown = system.flow_per_si / condition.at("room_density_kg_m3").get<double>();
+  CHECK_THAT(text, Contains(" " + system.flow + " ") && Contains(" " + system.speed + " "));
   for (const json& vent : condition.at("vents")) {
     if (vent.at("leak") == true || vent.at("shut") == true) continue;
     const std::string name = vent.at("vent");
@@ -153,28 +167,26 @@ void check_details(const json& condition, const std::string& text) {
     CHECK(words.at(2) == role.substr(0, role.find(' ')));
     const std::size_t first = role.find(' ') == std::string::npos ? 3 : 4;
     CHECK(as_printed(words.at(first), 100.0 * vent.at("share").get<double>()));
-    CHECK(as_printed(words.at(first + 1), 100.0 * vent.at("face_velocity_m_s").get<double>()));
-    const double shown = litres * (std::regex_search(text, std::regex("cm/s +mL/s")) ? 1000.0 : 1.0);
+    CHECK(as_printed(words.at(first + 1), system.speed_per_si * vent.at("face_velocity_m_s").get<double>()));
     CHECK(as_printed(words.at(first + 2), shown * vent.at("inflow_kg_s").get<double>()));
     CHECK(as_printed(words.at(first + 3), shown * vent.at("outflow_kg_s").get<double>()));
     const std::vector<std::string> heads = words_of_row(text, name, 1);
-    const double pressure = std::regex_search(text, std::regex("\n +mPa +mPa")) ? 1000.0 : 1.0;
-    CHECK(as_printed(heads.at(1), pressure * vent.at("fan_head_Pa").get<double>()));
-    CHECK(as_printed(heads.at(2), pressure * vent.at("buoyancy_head_Pa").get<double>()));
-    CHECK(as_printed(heads.at(3), pressure * vent.at("span_head_Pa").get<double>()));
+    CHECK(as_printed(heads.at(1), vent.at("fan_head_Pa")));
+    CHECK(as_printed(heads.at(2), vent.at("buoyancy_head_Pa")));
+    CHECK(as_printed(heads.at(3), vent.at("span_head_Pa")));
   }
   for (const json& source : condition.at("sources")) {
     if (source.at("temperature_K").is_null()) continue;
     std::smatch found;
     const std::string name = source.at("source");
-    REQUIRE(std::regex_search(text, found, std::regex(name + "\\s+([0-9.]+)\\s+°C\\s+at\\s+([0-9.]+)\\s+W")));
-    CHECK(as_printed(found[1], source.at("temperature_K").get<double>() - kZeroCelsius));
+    REQUIRE(std::regex_search(text, found, std::regex(name + "\\s+([0-9.]+)\\s+" + system.degree + "\\s+at\\s+([0-9.]+)\\s+W")));
+    CHECK(as_printed(found[1], system.degrees(source.at("temperature_K"))));
     CHECK(as_printed(found[2], source.at("power_W")));
   }
 }
 
 /// Roles and flows in a figure's data and words.
-void check_figure(const json& condition, const std::string& svg) {
+void check_figure(const json& condition, const std::string& svg, const System& system) {
   const double density = condition.at("room_density_kg_m3");
   std::size_t compared = 0;
   for (const json& vent : condition.at("vents")) {
@@ -190,7 +202,7 @@ void check_figure(const json& condition, const std::string& svg) {
     REQUIRE(std::regex_search(svg, words,
                               std::regex(name + " \\([a-z]+\\): ((?:both ways: )?[^:]*?)\\. ?[a-z<]")));
     if (vent.at("role") == "idle") continue;
-    check_flow_words(words[1], vent.at("inflow_kg_s"), vent.at("outflow_kg_s"), density);
+    check_flow_words(words[1], vent.at("inflow_kg_s"), vent.at("outflow_kg_s"), density, system);
   }
   CHECK(compared > 0);
 }
@@ -204,20 +216,25 @@ json page_data(const std::string& page) {
 
 }  // namespace
 
-TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers and words") {
+namespace {
+
+/// Every output of one case is made in these units, and compared.
+void check_run(const std::string& file, const System& system) {
+  INFO(file << ", " << system.word);
   const Scratch scratch;
-  const auto at_scratch = [&](const std::vector<std::string>& words) {
+  const auto at_scratch = [&](std::vector<std::string> words) {
+    words.insert(words.end(), {"--units", system.word});
     const Outcome run = run_tuft(words, scratch.path());
     INFO(run.err);
     REQUIRE(run.status == 0);
     return "\n" + run.out;
   };
   const std::string text =
-      at_scratch({"predict", slim_notebook_file(), "--samples", "0", "--details", "--out", "p"});
+      at_scratch({"predict", file, "--samples", "0", "--details", "--out", "p"});
   const json results = json::parse(bytes_of(scratch.path() / "p/results.json"));
   const auto vents = csv_rows(bytes_of(scratch.path() / "p/vents.csv"));
   const auto temperatures = csv_rows(bytes_of(scratch.path() / "p/temperatures.csv"));
-  at_scratch({"report", slim_notebook_file(), "--samples", "0", "--out", "p.html"});
+  at_scratch({"report", file, "--samples", "0", "--out", "p.html"});
   const json page = page_data(bytes_of(scratch.path() / "p.html"));
   REQUIRE(page.at("conditions").size() == results.at("conditions").size());
   for (std::size_t c = 0; c < results.at("conditions").size(); ++c) {
@@ -226,17 +243,76 @@ TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers an
     INFO(name);
     check_csv(condition, vents, temperatures);
     const std::string block = block_of(text, name);
-    check_details(condition, block.substr(block.find("\n  vent ")));
+    check_details(condition, block.substr(block.find("\n  vent ")), system);
     for (const char* key :
          {"vents", "sources", "skin", "zones", "fans", "summary", "warnings", "circumstances"})
       CHECK(page.at("conditions")[c].at(key) == condition.at(key));
     // The sentence above the tables names each vent on the side its role says.
     CHECK_THAT(text, Contains("\n" + name + ": "));
-    at_scratch({"figure", slim_notebook_file(), "--what", "plan", "--condition", name, "--size", "320x240",
+    at_scratch({"figure", file, "--what", "plan", "--condition", name, "--size", "320x240",
                 "--out", "f-" + name});
-    check_figure(condition, bytes_of(scratch.path() / ("f-" + name + "/" + name + "-plan.svg")));
+    check_figure(condition, bytes_of(scratch.path() / ("f-" + name + "/" + name + "-plan.svg")), system);
+  }
+  CHECK(page.at("model").at("units") == system.word);
+}
+
+/// Words that belong to units, in a text for people.
+std::vector<std::string> foreign_words(const std::string& text, const std::vector<std::string>& units) {
+  std::vector<std::string> found;
+  for (const std::string& unit : units)
+    if (std::regex_search(text, std::regex("[0-9 ]" + unit + "(?![A-Za-z/])"))) found.push_back(unit);
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("tables, CSV, JSON, page and figure of one run say the same numbers and words") {
+  check_run(slim_notebook_file(), kMetric);
+}
+
+TEST_CASE("so they do of a device without fans, and in inches") {
+  check_run(case_file("fanless-router"), kMetric);
+  check_run(case_file("fanless-router"), kInch);
+}
+
+TEST_CASE("a quantity that people read has one unit in every command, and files for programs theirs") {
+  const Scratch scratch;
+  const std::string file = slim_notebook_file();
+  const std::vector<std::vector<std::string>> commands = {
+      {"predict", file, "--samples", "0", "--details", "--out", "p"},
+      {"check", file, "--nominal"},
+      {"explain", file, "comb", "--condition", "bench"},
+      {"compare", file, "--from", "use", "--to", "bench"},
+      {"bench", file, "--condition", "bench", "--against", "use-idle", "--out", "b"},
+      {"warmup", file, "--condition", "use", "--out", "w"},
+      {"field", file, "--condition", "use", "--cells", "12mm", "--out", "f"}};
+  const auto run_in = [&](std::vector<std::string> words, const System& system) {
+    words.insert(words.end(), {"--units", system.word});
+    if (const auto out = std::find(words.begin(), words.end(), "--out"); out != words.end())
+      *(out + 1) += "-" + system.word;
+    const Outcome run = run_tuft(words, scratch.path());
+    INFO(run.err);
+    REQUIRE(run.status <= 2);
+    return run.out;
+  };
+  for (const auto& words : commands) {
+    INFO(words.front());
+    // Cut sizes of strips are names of things: they stand in millimetres in both.
+    const std::string metric = run_in(words, kMetric);
+    std::string inch = std::regex_replace(run_in(words, kInch), std::regex("[0-9]+ x\\s+[0-9]+ mm|, [0-9]+\\s+mm"), "");
+    CHECK(foreign_words(metric, {"°F", "cfm", "ft/min", "cm/s", "mL/s", "mPa", "K", "g/s", "kg/s"}).empty());
+    CHECK(foreign_words(inch, {"°C", "L/s", "m/s", "cm/s", "mL/s", "mPa", "K", "mm", "g/s", "kg/s"}).empty());
+    CHECK(metric != inch);
+  }
+  for (const char* table : {"p/vents.csv", "p/temperatures.csv", "b/bench.csv", "w/warmup.csv",
+                            "f/network-and-field.csv"}) {
+    INFO(table);
+    const std::string path(table), folder = path.substr(0, 1), rest = path.substr(1);
+    CHECK(bytes_of(scratch.path() / (folder + "-metric" + rest)) ==
+          bytes_of(scratch.path() / (folder + "-inch" + rest)));
   }
 }
+
 
 TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and words") {
   const Scratch scratch;
@@ -313,15 +389,21 @@ TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads 
     CHECK_THAT(predicted.out, !Contains(other));
 }
 
-TEST_CASE("every word of a figure of one view is at least 18 pixels high at 1080 lines") {
+TEST_CASE("every word of a figure is at least 18 pixels high at 1080 lines") {
   const Scratch scratch;
-  for (const char* what : {"plan", "base", "temperatures", "roles"}) {
-    const std::string file = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
-    const Outcome run =
-        run_tuft({"figure", file, "--condition", "use", "--what", what, "--out", "f"}, scratch.path());
+  const std::vector<std::array<const char*, 3>> figures = {
+      {"slim-notebook", "use", "views"},        {"slim-notebook", "bench", "views"},
+      {"mini-desktop", "lying", "views"},       {"slim-notebook", "use", "plan"},
+      {"slim-notebook", "use", "base"},         {"slim-notebook", "use", "roles"},
+      {"slim-notebook", "use", "temperatures"}};
+  for (const auto& [name, condition, what] : figures) {
+    const Outcome run = run_tuft({"figure", case_file(name), "--condition", condition, "--what", what, "--out",
+                                  std::string("f-") + name + condition},
+                                 scratch.path());
     INFO(what << run.err);
     REQUIRE(run.status == 0);
-    const std::string svg = bytes_of(scratch.path() / ("f/use-" + std::string(what) + ".svg"));
+    const std::string svg = bytes_of(scratch.path() / (std::string("f-") + name + condition) /
+                                     (std::string(condition) + "-" + what + ".svg"));
     std::smatch inner;
     REQUIRE(std::regex_search(svg, inner,
                               std::regex("<svg x=[^>]* width=\"([0-9.]+)\"[^>]*viewBox=\"0 0 ([0-9.]+)")));

@@ -22,7 +22,8 @@ namespace tuft::cli {
 namespace {
 
 struct BenchOptions {
-  std::string path, condition, pose, load, support, against, claim;
+  CaseArgument given;
+  std::string condition, pose, load, support, against, claim;
   OutOption out;
   SectionWish section;
   bool no_files = false, quiet = false;
@@ -140,11 +141,11 @@ io::ResultsPlace place_of(const BenchOptions& options) {
   add("--against", options.against);
   add("--claim", options.claim);
   if (options.section.given) asked.with.push_back("--section");
-  return results_place(options.out, options.path, "-bench", std::move(asked));
+  return results_place(options.out, options.given.path, "-bench", std::move(asked));
 }
 
 ExitStatus bench_command(const BenchOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.given);
   geometry::Case content = file.content;
   experiment::Question question = question_of(content, options);
   question.spots = file.spots;
@@ -177,7 +178,7 @@ void add_bench(CLI::App& app, ExitStatus& status) {
       "Examples:\n  tuft bench notebook.yaml --pose on-right-edge --load idle\n"
       "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"
       "Exit status: 0 judged, 3 bad input, 4 a condition without a solution, 5 results not written.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   add_value_option(command, "--condition", options.condition, "NAME",
                    "Condition of the measurement; default: that of the claim's evidence, else another pose");
   add_value_option(command, "--pose", options.pose, "POSE",

@@ -16,7 +16,7 @@ namespace tuft::cli {
 namespace {
 
 struct CheckOptions {
-  std::string path;
+  CaseArgument given;
   bool nominal = false;
   SamplingOptions how;
   FieldChoice field;
@@ -47,7 +47,7 @@ void say_probabilities(io::Run& run, const CheckOptions& options) {
 }
 
 ExitStatus check(const CheckOptions& options) {
-  casefile::CaseFile file = load_case(options.path, options.inputs_only);
+  casefile::CaseFile file = load_case(options.given, options.inputs_only);
   if (file.content.claims.empty()) {
     say("The file makes no claims.\n");
     return ExitStatus::good;
@@ -77,7 +77,7 @@ void add_check(CLI::App& app, ExitStatus& status) {
       "Example:\n  tuft check notebook.yaml\n\n"
       "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one is undecided, 3 bad input,\n"
       "4 none fails but a condition has no solution.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_flag("--nominal", options.nominal,
                    "Judge the claims with the values as written, without probabilities");
   add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,

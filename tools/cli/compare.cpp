@@ -15,7 +15,8 @@ namespace tuft::cli {
 namespace {
 
 struct CompareOptions {
-  std::string path, other, from, to, condition;
+  CaseArgument given;
+  std::string other, from, to, condition;
 };
 
 // A condition of a case, solved.
@@ -119,9 +120,9 @@ ExitStatus compare(const CompareOptions& options) {
     refuse("--condition is not needed where --from and --to are given");
   const std::string first = name_for(options.from, options.condition, "--from");
   const std::string second = name_for(options.to, options.condition, "--to");
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.given);
   if (!two) return compare_sides(side_of(file, first), side_of(file, second));
-  const casefile::CaseFile other = load_case(options.other);
+  const casefile::CaseFile other = load_case({options.other, options.given.units});
   return compare_sides(side_of(file, first), side_of(other, second));
 }
 
@@ -134,7 +135,7 @@ void add_compare(CLI::App& app, ExitStatus& status) {
       "Examples:\n  tuft compare notebook.yaml --from use --to bench\n"
       "  tuft compare notebook.yaml other.yaml --condition use\n\n"
       "Exit status: 0 compared, 3 bad input, 4 a condition without a solution.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_option("OTHER", options.other, "A second case file, whose vents are matched by their names");
   command.add_option("--from", options.from, "Condition to start from, of the first file")->type_name("NAME");
   command.add_option("--to", options.to, "Condition to look at, of the last file")->type_name("NAME");

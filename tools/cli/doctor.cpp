@@ -188,7 +188,7 @@ void examine_solve(Examination& found) {
   }
   if (!sane) return found.wrong("solve", "the built-in case has a wrong solution: do not trust this build");
   found.good("solve", "a box of warm air takes air in below and lets it out above, " +
-                          io::flow_text(result.through_flow / result.ambient_density) +
+                          io::flow_text(result.through_flow / result.ambient_density, geometry::UnitSystem::metric) +
                           ", and its balances close");
 }
 

@@ -13,7 +13,8 @@ namespace tuft::cli {
 namespace {
 
 struct ExplainOptions {
-  std::string path, vent;
+  CaseArgument given;
+  std::string vent;
   std::vector<std::string> conditions;
 };
 
@@ -33,7 +34,7 @@ bool explain_condition(const geometry::Case& content, int vent, int index) {
 }
 
 ExitStatus explain(const ExplainOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.given);
   const int vent = find_vent(file.content, options.vent);
   bool all_solved = true;
   for (const int condition : find_conditions(file.content, options.conditions))
@@ -48,7 +49,7 @@ void add_explain(CLI::App& app, ExitStatus& status) {
       add_command(app, status, explain, "explain", "Why a vent does what it does, in words",
                   "Example:\n  tuft explain notebook.yaml base-grille --condition use\n\n"
                   "Exit status: 0 explained, 3 bad input, 4 a condition without a solution.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_option("VENT", options.vent, "Name of the vent")->required();
   add_conditions_option(command, options.conditions);
 }

@@ -27,10 +27,10 @@ io::ResultsPlace place_of(const FieldOptions& options) {
   if (options.section.given) asked.with.push_back("--section");
   if (options.recirculation) asked.with.push_back("--recirculation");
   if (options.refine) asked.with.push_back("--refine");
-  if (options.until.empty()) return results_place(options.out, options.path, "-field", std::move(asked));
+  if (options.until.empty()) return results_place(options.out, options.given.path, "-field", std::move(asked));
   asked.command = "field --until";
   if (!options.from.empty()) asked.with.push_back("--from " + options.from);
-  return results_place(options.out, options.path, "-transient", std::move(asked));
+  return results_place(options.out, options.given.path, "-transient", std::move(asked));
 }
 
 // A folder that must not be written is told before the solve, not after it.
@@ -136,7 +136,7 @@ ExitStatus run_transient(casefile::CaseFile file, const TransientRequest& wish, 
 }
 
 ExitStatus run_field(const FieldOptions& options) {
-  casefile::CaseFile file = load_case(options.path);
+  casefile::CaseFile file = load_case(options.given);
   if (const std::optional<TransientRequest> wish = read_transient(file.content, options))
     return run_transient(std::move(file), *wish, options);
   const io::FieldRun field = solve_field(std::move(file), options);
@@ -157,7 +157,7 @@ ExitStatus run_field(const FieldOptions& options) {
 }
 
 void add_options(CLI::App& command, FieldOptions& options) {
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   add_condition_option(command, options.condition);
   add_value_option(command, "--cells", options.cells, "LENGTH",
                    "Side of a cell, such as 2mm; default: the finest that takes seconds");

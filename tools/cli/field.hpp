@@ -16,7 +16,8 @@
 namespace tuft::cli {
 
 struct FieldOptions {
-  std::string path, condition, cells;
+  CaseArgument given;
+  std::string condition, cells;
   OutOption out;
   SectionWish section;
   bool recirculation = false, refine = false;

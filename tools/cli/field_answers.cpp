@@ -130,8 +130,8 @@ Found found_here(const io::Run& run, const study::ConditionResult& network, bool
       fine.roles_differ == 0 && coarse.plan.usable(), largest_change(fine),
       (fine.steady ? is_stable(fine.steadiness) : fine.swing_is_whole) && same_state(fine.comparison),
       fine.swing};
-  out.basis = basis_of(fine, "cells of " + io::significant(1e3 * wanted.cell, 2, 1) + " and " +
-                                 io::significant(1e3 * fine.cell, 2, 1) + " mm");
+  out.basis = basis_of(fine, "cells of " + io::length_number(wanted.cell, run.content.units, 2) + " and " +
+                                 io::length_text(fine.cell, run.content.units, 2));
   return out;
 }
 

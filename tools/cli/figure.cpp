@@ -27,7 +27,8 @@ namespace tuft::cli {
 namespace {
 
 struct FigureOptions {
-  std::string path, condition, frames, size = "1920x1080", photo, video;
+  CaseArgument given;
+  std::string condition, frames, size = "1920x1080", photo, video;
   OutOption out;
   std::vector<std::string> what;
   bool transparent = false, no_words = false, large_type = false;
@@ -104,7 +105,7 @@ std::vector<std::string> frames(const io::Run& run, const std::string& what, con
 // The photos of the case, each as both kinds of file.
 std::vector<File> photo_figures(const io::Run& run, const FigureOptions& options, const std::string& stem,
                                 const PictureSize& size) {
-  const PhotoWish wish{options.path, options.photo, options.transparent, !options.no_words,
+  const PhotoWish wish{options.given.path, options.photo, options.transparent, !options.no_words,
                        options.large_type};
   const figure::Ground ground = options.transparent ? figure::Ground::none : figure::Ground::white;
   std::vector<File> files;
@@ -145,7 +146,7 @@ std::vector<File> sequence(const io::Run& run, const FigureOptions& options, con
 
 io::ResultsPlace write(const io::Run& run, const std::vector<File>& files, const FigureOptions& options) {
   io::ResultsPlace place =
-      results_place(options.out, options.path, "-figures", {"figure", named(options.condition), {}});
+      results_place(options.out, options.given.path, "-figures", {"figure", named(options.condition), {}});
   io::ResultsFolder folder(place);
   for (const File& file : files) folder.write(file.name, file.bytes);
   const std::string pictures = io::file_name_of(run.conditions[0].name) + "-" + options.frames;
@@ -158,7 +159,7 @@ io::ResultsPlace write(const io::Run& run, const std::vector<File>& files, const
 }
 
 io::Run solved(const FigureOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.given);
   io::Run run = solve(file, {chosen_condition(file.content, options.condition, " to draw")});
   fail_unless_solved(run.conditions[0]);
   return run;
@@ -190,7 +191,7 @@ void add_figure(CLI::App& app, ExitStatus& status) {
                   "Examples:\n  tuft figure notebook.yaml --what plan --what temperatures --condition bench\n"
                   "  tuft figure router.yaml --condition hung --frames sweep --size 4k\n\n"
                   "Exit status: 0 written, 3 bad input, 4 the condition has no solution, 5 not written.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   add_value_option(command, "--what", options.what, "WHAT",
                    "views (all six, default), plan, base, sides, photo, roles, temperatures, sweep");
   add_condition_option(command, options.condition);

@@ -51,6 +51,7 @@ NamedPicture drawn_on(const geometry::Photo& photo, const io::Run& run, const st
   drawing.subtitle = figure_subtitle(run, result);
   drawing.note = figure_note(run);
   drawing.device = run.content.device;
+  drawing.units = run.content.units;
   drawing.flows = io::vent_flows(result);
   const geometry::Condition& condition = io::at(run.content.conditions, result.condition);
   const geometry::Support& support = io::at(run.content.supports, condition.support);

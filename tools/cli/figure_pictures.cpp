@@ -57,6 +57,7 @@ DeviceDrawing drawing_of(const Run& run, const ConditionResult& result, std::vec
   const auto& condition = io::at(run.content.conditions, result.condition);
   DeviceDrawing drawing = figure_of<DeviceDrawing>(run, result);
   drawing.device = run.content.device;
+  drawing.units = run.content.units;
   drawing.pose = io::at(run.content.poses, condition.pose);
   const geometry::Support& support = io::at(run.content.supports, condition.support);
   drawing.rest = {support.kind, support.name};
@@ -75,9 +76,16 @@ std::string drawn_for(DeviceDrawing drawing, const PictureSize& size) {
   double best_miss = 1e9, best_words = 0.0;
   std::string best;
   // Of many views each needs room for its heading.
-  const double narrowest = drawing.views.empty() || drawing.views.size() > 2 ? 1120.0 : 720.0;
-  for (double width = narrowest; width <= 1840.0; width += 80.0) {
-    drawing.width = width;
+  const bool many = drawing.views.empty() || drawing.views.size() > 2;
+  const double narrowest = many ? 1120.0 : 720.0;
+  constexpr int kWidths = 10;
+  // Six views: also in three columns, the smaller the larger their words.
+  const std::vector<double> heights =
+      drawing.views.empty() ? std::vector<double>{0.0, 210.0, 150.0, 95.0} : std::vector<double>{0.0};
+  for (int k = 0; k < static_cast<int>(heights.size()) * kWidths; ++k) {
+    drawing.width = narrowest + 80.0 * (k % kWidths);
+    drawing.two_rows = heights[static_cast<std::size_t>(k / kWidths)];
+    drawing.columns = drawing.two_rows > 0.0 ? 3 : 2;
     const std::string document = figure::device_drawing(drawing);
     const figure::Point is = figure::document_size(document);
     const double words =
@@ -102,40 +110,45 @@ figure::BarChart bar_chart_of(const Run& run, const ConditionResult& result, con
 }
 
 std::string roles_chart(const Run& run, const ConditionResult& result) {
-  figure::BarChart chart = bar_chart_of(run, result, "net flow, to the right is in", "L/s");
+  const geometry::ShownUnit unit = geometry::flow_unit(run.content.units);
+  figure::BarChart chart = bar_chart_of(run, result, "net flow, to the right is in", unit.name);
   for (const study::VentResult& vent : result.vents) {
     const geometry::Vent& opening = io::at(run.content.device.vents, vent.vent);
     if (opening.is_leak) continue;
     const std::string role = io::role_text(vent.role) + (vent.firm ? "" : ", close call");
-    chart.bars.push_back({opening.name, 1000.0 * io::room_volume_flow(vent.inflow - vent.outflow, result),
+    chart.bars.push_back({opening.name, unit.of(io::room_volume_flow(vent.inflow - vent.outflow, result)),
                           0.0, 0.0, false, vent.shut ? "shut" : role});
   }
   return figure::bar_chart(chart);
 }
 
 std::string temperatures_chart(const Run& run, const ConditionResult& result) {
-  figure::BarChart chart = bar_chart_of(run, result, "temperature", "°C");
+  const geometry::ShownUnit unit = geometry::temperature_unit(run.content.units);
+  figure::BarChart chart = bar_chart_of(run, result, "temperature", unit.name);
   chart.signs = false;
+  chart.base = unit.of(result.ambient_temperature);
+  chart.base_words = "bars begin at the room's " +
+                     io::temperature_text(result.ambient_temperature, run.content.units);
   chart.paint = figure::Paint::series_7;  // the first blue is that of air drawn in
-  const auto add = [&chart](const std::string& name, double kelvin, const std::string& remark,
+  const auto add = [&](const std::string& name, double kelvin, const std::string& remark,
                             double limit = 0.0) {
     figure::Bar bar;
     bar.name = name;
-    bar.value = kelvin - numerics::kZeroCelsius;
+    bar.value = unit.of(kelvin);
     bar.remark = remark;
-    if (limit > 0.0) bar.limit = limit - numerics::kZeroCelsius;
+    if (limit > 0.0) bar.limit = unit.of(limit);
     chart.bars.push_back(std::move(bar));
   };
   for (const auto& source : result.sources) {
     if (!source.has_temperature) continue;
     const std::string limit =
-        source.throttles_at > 0.0 ? "throttles at " + io::temperature_text(source.throttles_at) : "";
+        source.throttles_at > 0.0 ? "throttles at " + io::temperature_text(source.throttles_at, run.content.units) : "";
     add(source.name, source.temperature, limit, source.throttles_at);
   }
   for (const auto& part : result.parts) add(part.name, part.temperature, "");
   for (const auto& skin : result.skins)
     add(io::at(run.content.device.skins, skin.skin).name, skin.temperature,
-        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit)),
+        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit, run.content.units)),
         skin.lies_on ? 0.0 : skin.limit);
   for (const auto& zone : result.zones) add("air of " + zone.name, zone.temperature, "");
   return figure::bar_chart(chart);
@@ -165,6 +178,7 @@ StandingDrawing turning_device(const Run& run, const ConditionResult& result, co
   StandingDrawing drawing;
   drawing.title = lying.title;
   drawing.device = lying.device;
+  drawing.units = lying.units;
   drawing.rest = lying.rest;
   drawing.surroundings = lying.surroundings;
   const geometry::Condition& condition = io::at(run.content.conditions, result.condition);
@@ -187,7 +201,8 @@ std::string sweep_chart(const Run& run, const ConditionResult& result) {
   chart.x_name = "Angle";
   figure::Panel panel;
   panel.quantity = "Net flow, up is in";
-  panel.unit = "L/s";
+  const geometry::ShownUnit unit = geometry::flow_unit(run.content.units);
+  panel.unit = unit.name;
   panel.from_zero = true;
   for (std::size_t v = 0; v < run.content.device.vents.size(); ++v) {
     if (run.content.device.vents[v].is_leak) continue;
@@ -196,7 +211,7 @@ std::string sweep_chart(const Run& run, const ConditionResult& result) {
       series.x.push_back(io::clean_degrees(point.angle));
       const bool solved = point.result.report.converged;
       const auto net = [&] { return point.result.vents[v].inflow - point.result.vents[v].outflow; };
-      series.y.push_back(solved ? 1000.0 * io::room_volume_flow(net(), point.result) : std::nan(""));
+      series.y.push_back(solved ? unit.of(io::room_volume_flow(net(), point.result)) : std::nan(""));
     }
     panel.series.push_back(series);
   }

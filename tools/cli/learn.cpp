@@ -25,7 +25,8 @@ namespace tuft::cli {
 namespace {
 
 struct LearnCommand {
-  std::string path, observations;
+  CaseArgument given;
+  std::string observations;
   OutOption out;
   int samples = 2048;
   bool force = false;
@@ -94,13 +95,13 @@ experiment::Observation observation_of(const casefile::ObservationLine& line,
 // What an observation's instrument would be shown [SI], as a person reads it; of a strip the even speed it
 // answers to, out of the device +. `units` are those of the case's inputs, for rulers.
 std::string reading_words(const casefile::ObservationLine& line, double shown,
-                          const std::vector<std::string>& units) {
+                          const std::vector<std::string>& units, geometry::UnitSystem system) {
   switch (line.what) {
     case Observed::strip:
       return "air " + std::string(shown < 0.0 ? "in" : "out") + " at " +
-             io::significant(100.0 * std::abs(shown), 3, 2) + " cm/s";
+             io::speed_text(std::abs(shown), system);
     case Observed::anemometer:
-      return io::significant(shown, 3, 3) + " m/s";
+      return io::speed_text(shown, system);
     case Observed::fan:
       return io::significant(60.0 * shown, 4, 0) + " rpm";
     case Observed::ruler: {
@@ -114,7 +115,7 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
     case Observed::infrared:
       break;
   }
-  return io::temperature_text(shown);
+  return io::temperature_text(shown, system);
 }
 
 casefile::KnownTools known_tools() {
@@ -321,8 +322,8 @@ io::LearnWords words_of(const casefile::CaseFile& file, const casefile::Observat
   words.units = casefile::units_of(file, keys);
   for (const auto& line : read.lines) words.observations.push_back(line.words);
   const std::vector<casefile::ObservationLine> lines = read.lines;
-  words.shown = [lines, units = words.units](std::size_t j, double shown) {
-    return reading_words(lines[j], shown, units);
+  words.shown = [lines, units = words.units, system = file.content.units](std::size_t j, double shown) {
+    return reading_words(lines[j], shown, units, system);
   };
   return words;
 }
@@ -348,7 +349,7 @@ std::vector<int> solved_claims(const io::Run& run) {
 }
 
 ExitStatus learn_case(const LearnCommand& options) {
-  casefile::CaseFile file = load_case(options.path, options.inputs_only);
+  casefile::CaseFile file = load_case(options.given, options.inputs_only);
   const casefile::ObservationsResult read = load_observations(options, file);
   file.content.sweeps.clear();
   std::vector<experiment::Observation> observations;
@@ -378,7 +379,7 @@ ExitStatus learn_case(const LearnCommand& options) {
   const io::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, found);
   const io::ResultsPlace place =
-      results_place(options.out, options.path, "-learned",
+      results_place(options.out, options.given.path, "-learned",
                     {"learn", {}, {std::filesystem::path(options.observations).filename().string()}});
   say(write_results_folder(
       place, [&](const auto& at) { return io::write_learned(run, learned, words, found.written.text, at); }));
@@ -415,7 +416,7 @@ void add_learn(CLI::App& app, ExitStatus& status) {
                       "bad input, 4 a "
                       "condition without a solution, 5 results not "
                       "written.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_option("OBSERVATIONS", options.observations, "File of observations")->required();
   add_sampling_options(command, "Samples in every round", 1 << 18, options.samples, options.seed);
   add_inputs_only_option(command, options.inputs_only);

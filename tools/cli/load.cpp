@@ -52,15 +52,16 @@ std::string error_text(const std::vector<casefile::Diagnostic>& errors, const st
 
 std::string error_text(const casefile::ReadResult& read) { return error_text(read.errors, read.file.text); }
 
-casefile::CaseFile load_case(const std::string& path) {
-  casefile::ReadResult read = casefile::read_case(path);
+casefile::CaseFile load_case(const CaseArgument& given) {
+  casefile::ReadResult read = casefile::read_case(given.path);
   show_warnings(read);
   if (!read.errors.empty()) throw Failure(ExitStatus::bad_input, error_text(read));
+  read.file.content.units = given.units;
   return std::move(read.file);
 }
 
-casefile::CaseFile load_case(const std::string& path, bool inputs_only) {
-  casefile::CaseFile file = load_case(path);
+casefile::CaseFile load_case(const CaseArgument& given, bool inputs_only) {
+  casefile::CaseFile file = load_case(given);
   if (inputs_only) geometry::trust_laws(file.content);
   return file;
 }

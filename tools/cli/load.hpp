@@ -8,14 +8,15 @@
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/device/lists.hpp"
 #include "solver/study/predict.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/run.hpp"
 
 namespace tuft::cli {
 
 /// Reads a case file; shows its warnings. Throws Failure (bad_input) with every error in it.
-casefile::CaseFile load_case(const std::string& path);
+casefile::CaseFile load_case(const CaseArgument& given);
 /// The same; with `inputs_only` the laws of the model have no spread.
-casefile::CaseFile load_case(const std::string& path, bool inputs_only);
+casefile::CaseFile load_case(const CaseArgument& given, bool inputs_only);
 
 /// Shows warnings on standard error.
 void show_warnings(const casefile::ReadResult& read);

@@ -93,8 +93,17 @@ std::string drawing_of(const geometry::Case& content) {
   return figure::device_drawing(drawing);
 }
 
+// A device that is called like a file is called like the file without its ending.
+std::string without_ending(const std::string& name) {
+  for (const std::string ending : {".yaml", ".yml"})
+    if (name.size() > ending.size() && geometry::ends_with(io::lower_case(name), ending))
+      return name.substr(0, name.size() - ending.size());
+  return name;
+}
+
 ExitStatus new_case(const Given& given) {
   casefile::Starter starter = get_starter(given);
+  starter.name = without_ending(starter.name);
   const std::filesystem::path schema = schema_file();
   if (!schema.empty()) starter.schema = file_uri(schema);
   const std::string stem = io::lower_case(io::file_name_of(starter.name)), path = stem + ".yaml",

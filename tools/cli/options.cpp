@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "geometry/casefile/nearest.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/finite.hpp"
@@ -33,6 +34,27 @@ void add_value_option(CLI::App& command, const std::string& names, std::vector<s
 
 void add_case_argument(CLI::App& command, std::string& path) {
   command.add_option("CASE", path, "Case file")->required();
+}
+
+CLI::Option* add_units_option(CLI::App& command, geometry::UnitSystem& units) {
+  return command
+      .add_option_function<std::string>(
+          "--units",
+          [&units](const std::string& word) {
+            const auto found = geometry::kind_called<geometry::UnitSystem>(word);
+            const std::vector<std::string> known = geometry::all_words<geometry::UnitSystem>();
+            if (!found)
+              refuse_unknown("--units: there is no '" + word + "'", casefile::did_you_mean(word, known), known);
+            units = *found;
+          },
+          "What people read the answers in: metric (°C, L/s, m/s, mm; default) or inch (°F, cfm, ft/min, in); "
+          "files for programs keep their units")
+      ->type_name("SYSTEM");
+}
+
+void add_case_argument(CLI::App& command, CaseArgument& given) {
+  add_case_argument(command, given.path);
+  add_units_option(command, given.units);
 }
 
 void add_condition_option(CLI::App& command, std::string& name) {

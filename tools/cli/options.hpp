@@ -17,6 +17,7 @@
 
 namespace CLI {
 class App;
+class Option;
 }
 
 namespace tuft::cli {
@@ -41,7 +42,17 @@ void add_value_option(CLI::App& command, const std::string& names, std::string& 
 void add_value_option(CLI::App& command, const std::string& names, std::vector<std::string>& values,
                       const std::string& type, const std::string& about);
 
-/// CASE, with which most commands begin.
+/// A case as it was named, and the units that its answers are to be read in.
+struct CaseArgument {
+  std::string path;
+  geometry::UnitSystem units = geometry::UnitSystem::metric;
+};
+
+/// --units.
+CLI::Option* add_units_option(CLI::App& command, geometry::UnitSystem& units);
+
+/// CASE, with which most commands begin; with --units, or without where nothing is computed.
+void add_case_argument(CLI::App& command, CaseArgument& given);
 void add_case_argument(CLI::App& command, std::string& path);
 
 /// --condition: one of them, or several.

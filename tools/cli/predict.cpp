@@ -17,7 +17,7 @@ namespace tuft::cli {
 namespace {
 
 struct PredictOptions {
-  std::string path;
+  CaseArgument given;
   std::vector<std::string> conditions;
   std::vector<std::string> details;  ///< conditions to show as tables, or kAll
   OutOption out;
@@ -94,11 +94,11 @@ void complain_unsolved(const io::Run& run) {
 }
 
 io::ResultsPlace place_of(const PredictOptions& options) {
-  return results_place(options.out, options.path, "-tuft", {"predict", options.conditions, {}});
+  return results_place(options.out, options.given.path, "-tuft", {"predict", options.conditions, {}});
 }
 
 ExitStatus predict(const PredictOptions& options) {
-  const casefile::CaseFile file = load_case(options.path, options.inputs_only);
+  const casefile::CaseFile file = load_case(options.given, options.inputs_only);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   const std::vector<int> conditions = find_conditions(file.content, options.conditions);
   const std::vector<int> tables = detailed(file.content, conditions, options.details);
@@ -131,7 +131,7 @@ void add_predict(CLI::App& app, ExitStatus& status) {
       "  tuft predict notebook.yaml --condition use --condition bench --out figures\n\n"
       "Exit status: 0 every condition solved, 3 bad input, 4 a condition without a solution, 5 results not "
       "written.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   add_conditions_option(command, options.conditions);
   command.add_flag(
       "--details{" + std::string(kAll) + "}", options.details,

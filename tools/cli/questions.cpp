@@ -224,10 +224,20 @@ std::vector<casefile::StarterFan> fans_of(const std::vector<Face>& outlets,
   return fans;
 }
 
+// What is too large for the box, and why.
+Answer<std::vector<double>> within_box(Answer<std::vector<double>> found, const Starter& starter, double room) {
+  if (!found.ok() && found.fault.find("out of range") != std::string::npos)
+    found.fault += fmt::format("; the device is {} x {} x {}, and no impeller larger than {} fits there",
+                               millimetres(starter.size.x()), millimetres(starter.size.y()),
+                               millimetres(starter.size.z()), millimetres(room));
+  return found;
+}
+
 // As many as there are outlets, or one for all; several with one outlet are that many fans.
 Answer<std::vector<double>> diameters_of(const std::string& text, const Starter& starter,
                                          const std::vector<Face>& outlets) {
-  Answer<std::vector<double>> all = lengths_of(text, 5e-3, room_for_fans(starter, outlets));
+  const double room = room_for_fans(starter, outlets);
+  Answer<std::vector<double>> all = within_box(lengths_of(text, 5e-3, room), starter, room);
   if (!all.ok()) return all;
   const std::size_t count = all.value.size();
   if (count > casefile::kMostFans)
@@ -235,7 +245,8 @@ Answer<std::vector<double>> diameters_of(const std::string& text, const Starter&
   if (count > 1 && outlets.size() > 1 && count != outlets.size())
     return {{}, fmt::format("{} fans for {} outlets; give a face for each fan", count, outlets.size())};
   const std::vector<Face> each(std::max(count, outlets.size()), outlets.front());
-  return outlets.size() == 1 && count > 1 ? lengths_of(text, 5e-3, room_for_fans(starter, each)) : all;
+  const double shared = room_for_fans(starter, each);
+  return outlets.size() == 1 && count > 1 ? within_box(lengths_of(text, 5e-3, shared), starter, shared) : all;
 }
 
 void get_fans(const Given& given, const Inquiry& inquiry, Starter& starter) {
@@ -315,6 +326,12 @@ Answer<geometry::Vec3> size_of(const std::string& text) {
     return {geometry::Vec3::Zero(),
             fmt::format("three lengths are needed, as in 312 x 221 x 16 mm: width, depth, height; found {}",
                         parts.size())};
+  // A unit at the end stands for all; one that only others have may be meant for the last, or not.
+  const auto bare = std::find_if(parts.begin(), parts.end(), is_bare_number);
+  const auto other = std::find_if_not(parts.begin(), parts.end(), is_bare_number);
+  if (bare != parts.end() && other != parts.end())
+    return {geometry::Vec3::Zero(), fmt::format("'{}' has no unit, and '{}' has one: write the unit of each",
+                                                io::printable(trimmed(*bare)), io::printable(trimmed(*other)))};
   geometry::Vec3 size;
   for (int i = 0; i < 3; ++i) {
     const Answer<double> side = length_of(parts[i], 5e-3, 2.0);

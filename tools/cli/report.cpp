@@ -20,12 +20,14 @@ namespace {
 namespace fs = std::filesystem;
 
 struct ReportOptions {
-  std::string path, out;
+  CaseArgument given;
+  std::string out;
   std::vector<std::string> with;
   bool search_states = false;
   int samples = kPassingSamples;
   bool inputs_only = false;
   FieldChoice field;
+  const CLI::Option* given_units = nullptr;    ///< whether --units was given
   const CLI::Option* given_samples = nullptr;  ///< whether --samples was given
   const CLI::Option* given_inputs_only = nullptr;
 };
@@ -48,11 +50,11 @@ std::string bytes_of(const std::string& path) {
 }
 
 Results solved_results(const ReportOptions& options) {
-  const casefile::CaseFile file = load_case(options.path, options.inputs_only);
+  const casefile::CaseFile file = load_case(options.given, options.inputs_only);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   io::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples, options.field.and_none(options.inputs_only), true);
-  Results results{"", all_solved(run), report_photos(run.content, options.path)};
+  Results results{"", all_solved(run), report_photos(run.content, options.given.path)};
   write_or_fail([&] { results.text = io::results_json(run, {{"predict", {}, {}}, {"results.json"}, {}}); });
   return results;
 }
@@ -83,22 +85,24 @@ std::string page_of(const Results& results, const std::string& path) {
 
 fs::path place_of(const ReportOptions& options) {
   if (!options.out.empty()) return options.out;
-  const fs::path path(options.path);
+  const fs::path path(options.given.path);
   if (!is_results_file(path) || path.filename() != "results.json") return path.stem().string() + ".html";
   const std::string folder = fs::absolute(path).parent_path().filename().string();
   return (folder.empty() ? "results" : folder) + ".html";
 }
 
 ExitStatus report(const ReportOptions& options) {
-  const bool is_results = is_results_file(options.path);
+  const bool is_results = is_results_file(options.given.path);
   for (const CLI::Option* given : {options.given_samples, options.given_inputs_only})
     if (is_results && given->count() > 0)
       refuse(given->get_name() + ": a results file holds what was sampled; give the case to sample it anew");
   if (is_results && (!options.field.folder.empty() || options.field.none))
     refuse("--field and --no-field: a results file holds its answers; give the case to have it solved");
+  if (is_results && options.given_units->count() > 0)
+    refuse("--units: the sentences of a results file are in its units; give the case to have it solved in others");
   const Results results =
-      with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
-  const std::string page = page_of(results, options.path);
+      with_others(is_results ? Results{bytes_of(options.given.path), true} : solved_results(options), options);
+  const std::string page = page_of(results, options.given.path);
   if (options.out == "-") {
     say(page);
     return results.all_solved ? ExitStatus::good : ExitStatus::no_solution;
@@ -121,8 +125,9 @@ void add_report(CLI::App& app, ExitStatus& status) {
       "the camera wrote about them; a results file has none. An earlier page is replaced; any other file is "
       "left alone.\n"
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
-  command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved again")
+  command.add_option("CASE", options.given.path, "Case file, or a results.json, which is not solved again")
       ->required();
+  options.given_units = add_units_option(command, options.given.units);
   add_value_option(command, "--out", options.out, "FILE",
                    "The page, or - for standard output; default: named after the case, in this folder");
   add_value_option(command, "--with", options.with, "DIR",

@@ -96,7 +96,7 @@ std::string bulge_line(const SheetOptions& options, const std::vector<photo::Fou
   photo.view = *geometry::kind_called<geometry::PhotoView>(options.face);
   for (const photo::FoundMark& mark : found) photo.corners.push_back({mark.corner.x(), mark.corner.y()});
   if (photo.view == geometry::PhotoView::inside) photo.seen_from = photo::seen_from(photo);
-  const geometry::Vec3 size = load_case(options.of_case).content.device.size;
+  const geometry::Vec3 size = load_case({options.of_case}).content.device.size;
   const auto bulge =
       photo::bulge_of_marks(found, geometry::turns_clockwise(photo), geometry::photo_extent(photo, size),
                             picture.width, picture.height);

@@ -17,7 +17,7 @@ namespace tuft::cli {
 namespace {
 
 struct StudyOptions {
-  std::string path;
+  CaseArgument given;
   OutOption out;
   std::vector<std::string> claims;
   SamplingOptions how;
@@ -28,7 +28,7 @@ struct StudyOptions {
 ExitStatus study_case(const StudyOptions& options) {
   const study::World world;
   world.quiet_others();
-  casefile::CaseFile file = load_case(options.path, options.inputs_only);
+  casefile::CaseFile file = load_case(options.given, options.inputs_only);
   if (file.content.claims.empty()) {
     say("The file makes no claims.\n");
     return ExitStatus::good;
@@ -49,7 +49,7 @@ ExitStatus study_case(const StudyOptions& options) {
   say_filled(sampling_note(run.content, uncertainty));
   if (!world.speaks()) return status_of(run);
   // Claims take the place of conditions here.
-  say(write_results_folder(results_place(options.out, options.path, "-study", {"study", options.claims, {}}),
+  say(write_results_folder(results_place(options.out, options.given.path, "-study", {"study", options.claims, {}}),
                            [&](const auto& place) { return io::write_study(run, uncertainty, place); }));
   say_filled(io::kCautionLine);
   return status_of(run);
@@ -64,7 +64,7 @@ void add_study(CLI::App& app, ExitStatus& status) {
       "Examples:\n  tuft study notebook.yaml --samples 8192\n  mpirun -n 4 tuft study notebook.yaml (where "
       "built with MPI)\n\n"
       "Exit status: as tuft check; 5 results not written.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_option("--claims", options.claims, "Only these claims, by their ids")->type_name("ID");
   add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
                        options.how.samples, options.how.seed);

@@ -35,7 +35,8 @@ using experiment::ExpectedReading;
 using photo::Vec2;
 
 struct ThermalCommand {
-  std::string path, condition, out, emissivity = "95 %";
+  CaseArgument given;
+  std::string condition, out, emissivity = "95 %";
   ThermalSource source;
 };
 
@@ -159,32 +160,37 @@ Read read_target(const geometry::Case& content, const study::ConditionResult& re
 
 // --- what is said and written ----------------------------------------------------------------------
 
-std::string readings_table(const std::vector<Read>& all, const io::Look& style) {
-  io::Table table{{io::words("place"), io::words("by"), io::numbers("shown", "°C"),
-                   io::numbers("predicted", "°C"), io::numbers("apart", "K"), io::numbers("error", "± K"),
-                   io::numbers("least", "°C"), io::numbers("most", "°C")}};
+std::string readings_table(const std::vector<Read>& all, geometry::UnitSystem units, const io::Look& style) {
+  const geometry::ShownUnit unit = geometry::temperature_unit(units);
+  const auto number = [&](double kelvin) { return io::temperature_number(kelvin, units); };
+  io::Table table{{io::words("place"), io::words("by"), io::numbers("shown", unit.name),
+                   io::numbers("predicted", unit.name), io::numbers("apart", unit.name),
+                   io::numbers("error", std::string("± ") + unit.name), io::numbers("least", unit.name),
+                   io::numbers("most", unit.name)}};
   for (const Read& one : all) {
     if (!one.refused.empty()) continue;
-    table.add({io::shortened(io::printable(one.target.name), 24), one.target.key, io::celsius(one.shown),
-               io::celsius(one.predicted), io::signed_significant(one.shown - one.predicted, 3, 1),
-               io::significant(numerics::kDeviations95 * one.sigma, 2, 1), io::celsius(one.lowest),
-               io::celsius(one.highest)});
+    table.add({io::shortened(io::printable(one.target.name), 24), one.target.key, number(one.shown),
+               number(one.predicted), io::signed_significant(unit.of_difference(one.shown - one.predicted), 3, 1),
+               io::significant(unit.of_difference(numerics::kDeviations95 * one.sigma), 2, 1),
+               number(one.lowest), number(one.highest)});
   }
   return table.empty() ? "" : io::lay_out(table.columns, 2, style);
 }
 
-void say_readings(const std::vector<Read>& all, const std::vector<std::string>& elsewhere) {
+void say_readings(const std::vector<Read>& all, const std::vector<std::string>& elsewhere,
+                  geometry::UnitSystem units) {
   constexpr double kUneven = 10.0;  // [K] within one patch; judgement
   const io::Look style = look();
-  say(readings_table(all, style));
+  say(readings_table(all, units, style));
   for (const Read& one : all) {
     const std::string name = io::printable(one.target.name);
     if (!one.refused.empty())
       say(io::fill("  ! ", name + ": not read: " + io::printable(one.refused) + ".", style));
     if (one.highest - one.lowest > kUneven)
       say(io::fill("  ! ",
-                   name + ": uneven, " + io::celsius(one.lowest) + " to " + io::celsius(one.highest) +
-                       " °C. The case gives it one temperature; smaller patches would say more.",
+                   name + ": uneven, " + io::temperature_number(one.lowest, units) + " to " +
+                       io::temperature_text(one.highest, units) +
+                       ". The case gives it one temperature; smaller patches would say more.",
                    style));
   }
   if (!elsewhere.empty())
@@ -227,7 +233,7 @@ double read_emissivity(const std::string& text) {
 }
 
 ExitStatus thermal(const ThermalCommand& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.given);
   const geometry::Case& content = file.content;
   const int condition = chosen_condition(content, options.condition, "");
   const double emissivity = read_emissivity(options.emissivity);
@@ -246,17 +252,17 @@ ExitStatus thermal(const ThermalCommand& options) {
                  io::circumstances(content, io::at(content.conditions, condition)) + "; the " + face +
                  " face",
              "");
-  say_readings(all, elsewhere);
+  say_readings(all, elsewhere, options.given.units);
   const bool any = std::any_of(all.begin(), all.end(), [](const Read& one) { return one.refused.empty(); });
   if (!any) throw Failure(ExitStatus::bad_input, "tuft: nothing could be read; no file was written\n");
   const std::filesystem::path place =
-      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-thermal.yaml"
+      options.out.empty() ? std::filesystem::path(options.given.path).stem().string() + "-thermal.yaml"
                           : options.out;
   write_or_fail([&] {
     io::write_whole_file(place, observations_text(all, result.name, options.source.picture), kMark);
   });
   say("\nWrote " + io::printable(place.string()) + "; learn from it:\n  tuft learn " +
-      io::printable(options.path) + " " + io::printable(place.string()) + "\n" +
+      io::printable(options.given.path) + " " + io::printable(place.string()) + "\n" +
       io::fill("", io::kCautionLine, look()));
   return ExitStatus::good;
 }
@@ -282,7 +288,7 @@ void add_thermal(CLI::App& app, ExitStatus& status) {
       "A grid of numbers (CSV) has a pixel a number. Bare metal, glass, what is too small for the picture's\n"
       "pixels and colours beyond the bar are refused, with the reason.\n\n"
       "Exit status: 0 read, 3 bad input or nothing to read, 4 the condition has no solution, 5 not written.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_option("PICTURE", options.source.picture, "The picture, or a grid of numbers in a text (CSV)")
       ->required();
   add_value_option(command, "--face", options.source.face, "FACE", "The face that it shows");

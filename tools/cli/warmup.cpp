@@ -18,7 +18,8 @@ namespace {
 using network::ScheduledEvent;
 
 struct WarmupOptions {
-  std::string path, condition, from = "cold", power_off, until, band;
+  CaseArgument given;
+  std::string condition, from = "cold", power_off, until, band;
   OutOption out;
   std::vector<std::string> failing, loads;
   bool fans_run_on = false, no_files = false, quiet = false;
@@ -74,11 +75,11 @@ io::ResultsPlace place_of(const WarmupOptions& options) {
   for (const std::string& fan : options.failing) asked.with.push_back("--fan-fails " + fan);
   for (const std::string& load : options.loads) asked.with.push_back("--load " + load);
   if (!options.power_off.empty()) asked.with.push_back("--power-off " + options.power_off);
-  return results_place(options.out, options.path, "-warmup", std::move(asked));
+  return results_place(options.out, options.given.path, "-warmup", std::move(asked));
 }
 
 ExitStatus warmup(const WarmupOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.given);
   const network::Plan plan = plan_of(file.content, options);
   io::WarmupRun run{file.content,
                     plan,
@@ -100,7 +101,7 @@ ExitStatus warmup(const WarmupOptions& options) {
 }
 
 void add_options(CLI::App& command, WarmupOptions& options) {
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   add_condition_option(command, options.condition);
   add_value_option(command, "--from", options.from, "START",
                    "Start: cold (default), or steady:NAME, a condition's steady state");

@@ -28,7 +28,7 @@ namespace {
 using page::FileWatch;
 
 struct WatchOptions {
-  std::string path;
+  CaseArgument given;
   int port = 0;
   bool no_page = false;
   int samples = kPassingSamples;
@@ -52,12 +52,13 @@ std::string page_of(const io::Run& run, const std::string& engine, const std::st
 /// A case under change.
 class Watched {
  public:
-  Watched(const std::string& path, int samples, page::PageServer* page)
-      : path_(path), samples_(samples), page_(page), engine_(page != nullptr ? engine_for_page() : "") {}
+  Watched(const CaseArgument& given, int samples, page::PageServer* page)
+      : path_(given.path), units_(given.units), samples_(samples), page_(page), engine_(page != nullptr ? engine_for_page() : "") {}
 
   /// Reads and solves what is there now, and tells what that changed.
   void look_again() {
-    const casefile::ReadResult read = casefile::read_case(path_);
+    casefile::ReadResult read = casefile::read_case(path_);
+    read.file.content.units = units_;
     if (looked_ && read.file.text == text_) return;  // saved without a change
     looked_ = true;
     text_ = read.file.text;
@@ -108,6 +109,7 @@ class Watched {
   }
 
   std::string path_;
+  geometry::UnitSystem units_;
   int samples_ = 0;
   page::PageServer* page_;
   std::string engine_;
@@ -168,19 +170,19 @@ std::string open_desk(page::PageServer& server, const std::string& path) {
 }
 
 ExitStatus watch(const WatchOptions& options) {
-  const casefile::ReadResult read = casefile::read_case(options.path);
+  const casefile::ReadResult read = casefile::read_case(options.given.path);
   // A broken case is worth watching; one that isn't there is a slip of the pen.
-  if (!std::filesystem::is_regular_file(options.path)) throw Failure(ExitStatus::bad_input, error_text(read));
+  if (!std::filesystem::is_regular_file(options.given.path)) throw Failure(ExitStatus::bad_input, error_text(read));
   if (options.port < 0 || options.port > 65535)
     refuse("--port: " + std::to_string(options.port) + " is out of range: 0 to 65535");
   const StopSignals signals;  // before any thread is made, so that all leave them to this one
   try {
-    FileWatch file(options.path);
+    FileWatch file(options.given.path);
     std::optional<page::PageServer> page;
     if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
-    Watched watched(options.path, options.samples, page ? &*page : nullptr);
-    say("Watching " + io::printable(options.path) + "; Ctrl-C ends.\n");
-    if (page) say("Page, only on this machine: " + page->address() + open_desk(*page, options.path) + "\n");
+    Watched watched(options.given, options.samples, page ? &*page : nullptr);
+    say("Watching " + io::printable(options.given.path) + "; Ctrl-C ends.\n");
+    if (page) say("Page, only on this machine: " + page->address() + open_desk(*page, options.given.path) + "\n");
     watched.look_again();
     say_filled(io::kCautionLine);
     return follow(watched, file, signals);
@@ -200,7 +202,7 @@ void add_watch(CLI::App& app, ExitStatus& status) {
       "Open the printed address in a browser; the page updates itself. If a saved file has an error,\n"
       "tuft watch reports it and keeps the last good results. It writes no files. Ctrl-C ends it.\n"
       "Exit status: 0 ended, 3 no such file, 5 the page can't be shown.");
-  add_case_argument(command, options.path);
+  add_case_argument(command, options.given);
   command.add_option("--port", options.port, "Port of the page on 127.0.0.1; default: any free port")
       ->type_name("NUMBER");
   add_samples_option(command, options.samples);

@@ -19,6 +19,7 @@ void check(const BarChart& chart) {
           fmt::format("width {} must be 320 .. 8000", chart.width));
   require("bar chart", chart.digits >= 1 && chart.digits <= 6,
           fmt::format("digits {} must be 1 .. 6", chart.digits));
+  require("bar chart", std::isfinite(chart.base), "base must be finite");
   for (const Bar& bar : chart.bars) {
     const std::string name = fmt::format("bar '{}': ", clean(bar.name));
     require("bar chart", std::isfinite(bar.value), name + "value must be finite");
@@ -84,10 +85,11 @@ double widest_text(const BarChart& chart) {
 
 Layout lay_out(const BarChart& chart, double top) {
   Layout layout;
-  double low = 0.0, high = 0.0;
+  const double base = chart.base;
+  double low = base, high = base;
   for (const Bar& bar : chart.bars) {
-    low = std::min({low, bar.value, bar.limit.value_or(0.0), bar.has_interval ? bar.low : 0.0});
-    high = std::max({high, bar.value, bar.limit.value_or(0.0), bar.has_interval ? bar.high : 0.0});
+    low = std::min({low, bar.value, bar.limit.value_or(base), bar.has_interval ? bar.low : base});
+    high = std::max({high, bar.value, bar.limit.value_or(base), bar.has_interval ? bar.high : base});
   }
   layout.names_right = kPageEdge + widest_name(chart);
   layout.texts_left = chart.width - kPageEdge - widest_text(chart);
@@ -101,7 +103,7 @@ Layout lay_out(const BarChart& chart, double top) {
   return layout;
 }
 
-void draw_grid(const Layout& layout, Svg& svg) {
+void draw_grid(const BarChart& chart, const Layout& layout, Svg& svg) {
   std::vector<Point> grid;
   for (std::size_t i = 0; i < layout.ticks.at.size(); ++i) {
     const double x = layout.x.at(layout.ticks.at[i]);
@@ -110,8 +112,9 @@ void draw_grid(const Layout& layout, Svg& svg) {
              {kBarText, false, Anchor::middle, Paint::muted});
   }
   svg.segments(grid, {Paint::none, Paint::grid});
-  const double zero = layout.x.at(0.0);
-  svg.line({zero, layout.plot.top - 4.0}, {zero, layout.plot.bottom + 4.0}, {Paint::none, Paint::axis, 1.2});
+  const double base = layout.x.at(chart.base);
+  svg.line({base, layout.plot.top - 4.0}, {base, layout.plot.bottom + 4.0}, {Paint::none, Paint::axis, 1.2},
+           {{"data-base", tick_label(chart.base, 1)}});
 }
 
 void draw_whisker(const Bar& bar, const Scale& x, double middle, Svg& svg) {
@@ -142,10 +145,10 @@ void draw_two_lines(const std::string& first, const std::string& second, const S
 }
 
 void draw_bar(const BarChart& chart, const Bar& bar, const Layout& layout, double middle, Svg& svg) {
-  const double zero = layout.x.at(0.0), end = layout.x.at(bar.value);
-  const Box box{std::min(zero, end), middle - 0.5 * kBarHeight, std::max(zero, end),
+  const double base = layout.x.at(chart.base), end = layout.x.at(bar.value);
+  const Box box{std::min(base, end), middle - 0.5 * kBarHeight, std::max(base, end),
                 middle + 0.5 * kBarHeight};
-  const Paint paint = bar.value < 0.0 ? Paint::series_2 : chart.paint;
+  const Paint paint = bar.value < chart.base ? Paint::series_2 : chart.paint;
   svg.rect(box, {paint, Paint::none, 0.0, {}, 0.75}, 0.0, {{"data-bar", clean(bar.name)}});
   if (bar.limit) draw_limit(bar, layout.x, middle, svg);
   if (bar.has_interval) draw_whisker(bar, layout.x, middle, svg);
@@ -168,7 +171,8 @@ std::string axis_title(const BarChart& chart) {
   const bool limits =
       std::any_of(chart.bars.begin(), chart.bars.end(), [](const Bar& bar) { return bar.limit.has_value(); });
   return text + (chart.interval.empty() ? "" : "; whiskers: " + isolated(chart.interval)) +
-         (limits ? "; strokes across: limits" : "");
+         (limits ? "; strokes across: limits" : "") +
+         (chart.base_words.empty() ? "" : "; " + isolated(chart.base_words));
 }
 
 }  // namespace
@@ -181,7 +185,7 @@ std::string bar_chart(const BarChart& chart) {
   const double height = layout.height + note_height(heading, chart.width);
   Svg svg(chart.width, height, clean(chart.title), described(chart), chart.surroundings);
   draw_heading(heading, svg);
-  draw_grid(layout, svg);
+  draw_grid(chart, layout, svg);
   double middle = layout.plot.top + 0.5 * kBarRow;
   for (const Bar& bar : chart.bars) {
     draw_bar(chart, bar, layout, middle, svg);

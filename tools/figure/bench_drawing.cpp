@@ -198,14 +198,14 @@ Box extent_of(const geometry::Device& device, const BenchPanel& panel, const Pro
   return box_of(all);
 }
 
-std::string line_of(const VentFlow& flow) {
+std::string line_of(const VentFlow& flow, geometry::UnitSystem units) {
   std::string text = vent_state_words(flow.vent_state());
   if (flow.shut || flow.role == Role::idle) return text;
   if (flow.role == Role::both_ways)
-    return text + ", " + flow_label(flow.inflow) + " in, " + flow_label(flow.outflow) + " out";
-  text += ", " + flow_label(larger(flow));
+    return text + ", " + flow_label(flow.inflow, units) + " in, " + flow_label(flow.outflow, units) + " out";
+  text += ", " + flow_label(larger(flow), units);
   if (flow.role == Role::exhaust && flow.temperature)
-    text += fmt::format(", {:.0f} °C", *flow.temperature - numerics::kZeroCelsius);
+    text += ", " + temperature_label(*flow.temperature, units);
   return text;
 }
 
@@ -222,7 +222,7 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
     const std::string name = isolated(fitted(drawing.device.vents[v].name, 130.0, 13.0, true));
     svg.text({cell.left + 42.0, y}, name, {13.0, true});
     const double left = cell.left + 42.0 + 138.0;
-    svg.text({left, y}, fitted(line_of(panel.flows[v]), cell.right - left, 13.0), {13.0});
+    svg.text({left, y}, fitted(line_of(panel.flows[v], drawing.units), cell.right - left, 13.0), {13.0});
     top += kCaptionLine;
     if (!panel.words.empty() && !panel.words[v].empty()) {
       // Below the name as well: a half of a page that is read in a column is narrow.
@@ -242,7 +242,7 @@ std::string described(const BenchDrawing& drawing) {
     text += fmt::format(" {}:", isolated(panel->heading));  // "In use: desk"
     for (std::size_t v = 0; v < panel->flows.size(); ++v) {
       if (drawing.device.vents[v].is_leak) continue;
-      text += fmt::format(" {}: {}.", isolated(drawing.device.vents[v].name), line_of(panel->flows[v]));
+      text += fmt::format(" {}: {}.", isolated(drawing.device.vents[v].name), line_of(panel->flows[v], drawing.units));
     }
   }
   return text;

@@ -33,6 +33,7 @@ struct BenchDrawing {
   BenchPanel use, bench;
   double width = 1000.0;  ///< [px], 900..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;
+  geometry::UnitSystem units = geometry::UnitSystem::metric;
 };
 
 /// The drawing as an SVG document: both halves to one scale, seen from where most vents are in sight, vents

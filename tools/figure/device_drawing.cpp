@@ -15,12 +15,12 @@ namespace {
 std::string described(const DeviceDrawing& drawing) {
   return fmt::format("{}, drawn to scale, pose {}.", isolated(drawing.device.name),
                      isolated(drawing.pose.name)) +
-         vent_sentences(drawing.device, drawing.flows);
+         vent_sentences(drawing.device, drawing.flows, drawing.units);
 }
 
 // A round flow whose arrow is easy to measure with the eye.
-double sample_flow(double pixels_per_flow) {
-  return round_length(1000.0 * kLongestArrow / pixels_per_flow) / 1000.0;
+double sample_flow(double pixels_per_flow, geometry::UnitSystem units) {
+  return round_in(geometry::flow_unit(units), kLongestArrow / pixels_per_flow);
 }
 
 std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double pixels_per_flow) {
@@ -29,14 +29,14 @@ std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double 
     if (!drawing.device.vents[i].is_leak) there.push_back(drawing.flows[i].vent_state());
   std::vector<KeyEntry> key = mark_entries(there);
   if (pixels_per_flow > 0.0) {
-    const double flow = sample_flow(pixels_per_flow), length = flow * pixels_per_flow;
+    const double flow = sample_flow(pixels_per_flow, drawing.units), length = flow * pixels_per_flow;
     key.push_back({KeyEntry::Sign::arrow_in, "in", length});
-    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow), length});
+    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow, drawing.units), length});
     const double least = kShortestArrow / pixels_per_flow;
-    key.push_back({KeyEntry::Sign::arrow_in, round_flow_label(least) + " or less", kShortestArrow});
+    key.push_back({KeyEntry::Sign::arrow_in, round_flow_label(least, drawing.units) + " or less", kShortestArrow});
   }
-  const double bar = round_length(130.0 / scale);
-  key.push_back({KeyEntry::Sign::scale, length_text(bar), bar * scale});
+  const double bar = round_in(geometry::length_unit(drawing.units), 130.0 / scale);
+  key.push_back({KeyEntry::Sign::scale, length_text(bar, drawing.units), bar * scale});
   key.push_back(gravity_entry("gravity, in each view", {0.0, -1.0, 0.0}));
   key.push_back(gravity_entry("away from you", {0.0, 0.0, -1.0}));
   key.push_back(gravity_entry("towards you", {0.0, 0.0, 1.0}));

@@ -48,6 +48,9 @@ struct DeviceDrawing {
   std::string note;
   double width = 1280.0;  ///< [px], 300..8000; the height follows. Below 640 the views stand in one column
   Surroundings surroundings = Surroundings::adaptive;
+  geometry::UnitSystem units = geometry::UnitSystem::metric;
+  int columns = 2;  ///< of views where there is room for more than one; 3 only with all six
+  double two_rows = 225.0;  ///< height of two views below each other in three columns, at most [px]
 };
 
 /// The drawing as an SVG document: top, base, front, rear, left and right (or some of them), all to one
@@ -70,6 +73,7 @@ struct StandingDrawing {
   std::vector<geometry::Pose> fits;  ///< poses that all have to fit at the same scale; empty: its own
   double width = 640.0;              ///< [px], 300..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;
+  geometry::UnitSystem units = geometry::UnitSystem::metric;
 };
 
 /// The drawing as an SVG document: the device in its pose, seen a little from above and always from the same

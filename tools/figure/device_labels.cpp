@@ -4,7 +4,6 @@
 #include <algorithm>
 
 #include "geometry/device/lists.hpp"
-#include "solver/numerics/constants.hpp"
 #include "tools/figure/axes.hpp"
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/text.hpp"
@@ -14,6 +13,7 @@ namespace {
 
 using geometry::Face;
 using geometry::Role;
+using geometry::UnitSystem;
 using geometry::Vent;
 
 constexpr double kSize = 12.0, kLine = 15.0, kNameWidth = 170.0, kNarrowName = 120.0;  // [px]
@@ -29,45 +29,46 @@ std::optional<ViewKind> home_view(Face face, const std::vector<ViewKind>& views)
   return arrow;
 }
 
-std::string temperature_text(const VentFlow& flow) {
+std::string temperature_text(const VentFlow& flow, UnitSystem units) {
   const bool leaves = flow.role == Role::exhaust || flow.role == Role::both_ways;
   if (!flow.temperature || !leaves || flow.shut) return "";
-  return "at " + tick_label(*flow.temperature - numerics::kZeroCelsius, 0) + " °C";
+  return "at " + temperature_label(*flow.temperature, units);
 }
 
 // Lines below the name: what it does, and how much.
-std::vector<std::string> vent_state_lines(const VentFlow& flow) {
+std::vector<std::string> vent_state_lines(const VentFlow& flow, UnitSystem units) {
   const std::string uncertainty = flow.firm || flow.shut ? "" : ", close call";
   if (flow.shut) return {vent_state_words(flow.vent_state())};
-  const std::string temperature = temperature_text(flow);
+  const std::string temperature = temperature_text(flow, units);
   if (flow.role == Role::both_ways)
-    return {fmt::format("both ways: in {}", flow_label(flow.inflow)),
-            fmt::format("out {}{}{}", flow_label(flow.outflow), temperature.empty() ? "" : " " + temperature,
+    return {fmt::format("both ways: in {}", flow_label(flow.inflow, units)),
+            fmt::format("out {}{}{}", flow_label(flow.outflow, units), temperature.empty() ? "" : " " + temperature,
                         uncertainty)};
   const double amount = std::max(flow.inflow, flow.outflow);
   const std::string share = flow.role == Role::idle ? "" : fmt::format(" ({})", share_label(flow.share));
   std::vector<std::string> lines = {vent_state_words(flow.vent_state()) + uncertainty,
-                                    flow_label(amount) + share};
+                                    flow_label(amount, units) + share};
   if (!temperature.empty()) lines.push_back(temperature);
   return lines;
 }
 
 // One sentence on a vent: "takes air in, 1.2 L/s, 54 %".
-std::string vent_sentence(const VentFlow& flow) {
+std::string vent_sentence(const VentFlow& flow, UnitSystem units) {
   std::string text;
-  for (const std::string& line : vent_state_lines(flow)) text += (text.empty() ? "" : ", ") + line;
+  for (const std::string& line : vent_state_lines(flow, units)) text += (text.empty() ? "" : ", ") + line;
   return text;
 }
 
 Label full_label(const DeviceDrawing& drawing, std::size_t index) {
   const Vent& vent = drawing.device.vents[index];
-  if (is_narrow(drawing) && !drawing.flows.empty()) return flow_label_of(vent, drawing.flows[index]);
+  if (is_narrow(drawing) && !drawing.flows.empty()) return flow_label_of(vent, drawing.flows[index], drawing.units);
   Label label{{label_name(vent.name, kNameWidth, kSize, true)}, kSize};
   if (drawing.flows.empty()) {
-    label.lines.push_back(fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height));
+    const geometry::ShownUnit length = geometry::length_unit(drawing.units);
+    label.lines.push_back(fmt::format("{:.4g} \u00D7 {:.4g} {}", length.of(vent.width), length.of(vent.height), length.name));
   } else {
     label.first = vent_state_paint(drawing.flows[index].vent_state());
-    for (const std::string& line : vent_state_lines(drawing.flows[index])) label.lines.push_back(line);
+    for (const std::string& line : vent_state_lines(drawing.flows[index], drawing.units)) label.lines.push_back(line);
   }
   return label;
 }
@@ -75,14 +76,15 @@ Label full_label(const DeviceDrawing& drawing, std::size_t index) {
 // The flow alone, at an arrow whose vent has its label in another view.
 Label short_label(const DeviceDrawing& drawing, std::size_t index) {
   const VentFlow& flow = drawing.flows[index];
+  const UnitSystem units = drawing.units;
   Label label{{label_name(drawing.device.vents[index].name, 120.0, kSize, true)}, kSize};
   label.first = vent_state_paint(flow.vent_state());
   if (flow.shut) {
     label.lines.push_back("shut");
   } else if (flow.role == Role::both_ways) {
-    label.lines.push_back(fmt::format("in {}, out {}", flow_label(flow.inflow), flow_label(flow.outflow)));
+    label.lines.push_back(fmt::format("in {}, out {}", flow_label(flow.inflow, units), flow_label(flow.outflow, units)));
   } else {
-    label.lines.push_back(flow_label(std::max(flow.inflow, flow.outflow)));
+    label.lines.push_back(flow_label(std::max(flow.inflow, flow.outflow), units));
   }
   return label;
 }
@@ -128,23 +130,24 @@ std::string label_name(const std::string& name, double width, double size, bool 
   return fitted(isolated(name), width, size, bold);
 }
 
-Label flow_label_of(const Vent& vent, const VentFlow& flow) {
+Label flow_label_of(const Vent& vent, const VentFlow& flow, UnitSystem units) {
   Label label{{label_name(vent.name, kNarrowName, kSize, true)}, kSize};
   label.first = label.rest = vent_state_paint(flow.vent_state());
   const bool moves = !flow.shut && flow.role != Role::idle;
-  if (moves && flow.role != Role::exhaust) label.lines.push_back("in " + flow_label(flow.inflow));
-  if (moves && flow.role != Role::intake) label.lines.push_back("out " + flow_label(flow.outflow));
+  if (moves && flow.role != Role::exhaust) label.lines.push_back("in " + flow_label(flow.inflow, units));
+  if (moves && flow.role != Role::intake) label.lines.push_back("out " + flow_label(flow.outflow, units));
   if (!moves) label.lines.emplace_back(vent_state_words(flow.vent_state()));
   return label;
 }
 
-std::string vent_sentences(const geometry::Device& device, const std::vector<VentFlow>& flows) {
+std::string vent_sentences(const geometry::Device& device, const std::vector<VentFlow>& flows,
+                           UnitSystem units) {
   std::string text;
   for (std::size_t i = 0; i < flows.size(); ++i) {
     const Vent& vent = device.vents[i];
     if (vent.is_leak) continue;
     text += fmt::format(" {} ({}): {}.", isolated(vent.name), geometry::face_word(vent.face),
-                        vent_sentence(flows[i]));
+                        vent_sentence(flows[i], units));
   }
   return text;
 }

@@ -1,5 +1,6 @@
 // Where the views of a device drawing stand on the page.
 #include <algorithm>
+#include <limits>
 
 #include "geometry/device/lists.hpp"
 #include "tools/figure/device_parts.hpp"
@@ -76,28 +77,57 @@ std::vector<Wanted> wanted_views(const DeviceDrawing& drawing) {
   return views;
 }
 
-// The largest scale at which any view of the left column stands beside any of the right one.
-double scale_for(const DeviceDrawing& drawing, const std::vector<Wanted>& views) {
-  const geometry::Vec3& size = drawing.device.size;
-  const double inner = drawing.width - 2.0 * edge_of(drawing);
-  double scale = std::min(kMostPlan / size.y(), kMostTall / size.z());
-  if (views.size() == 1 || is_narrow(drawing)) {
-    for (const Wanted& view : views) scale = std::min(scale, (inner - view.sides()) / view.extent.x);
-    return scale;
-  }
-  for (std::size_t i = 0; i < views.size(); i += 2) {
-    for (std::size_t k = 1; k < views.size(); k += 2) {
-      const double free = inner - kColumnGap - views[i].sides() - views[k].sides();
-      scale = std::min(scale, free / (views[i].extent.x + views[k].extent.x));
-    }
-  }
+// Where views stand: the thin ones of three columns one below the other.
+struct Slot {
+  std::size_t column = 0, row = 0;
+};
+
+std::size_t columns_of(const DeviceDrawing& drawing, const std::vector<Wanted>& views) {
+  if (views.size() < 2 || is_narrow(drawing)) return 1;
+  return drawing.columns == 3 && views.size() == kViews.size() ? 3 : 2;
+}
+
+Slot slot_of(std::size_t index, std::size_t columns) {
+  constexpr Slot kThree[] = {{0, 0}, {1, 0}, {0, 1}, {1, 1}, {2, 0}, {2, 1}};
+  return columns == 3 ? kThree[index] : Slot{index % columns, index / columns};
+}
+
+double column_width(const std::vector<Wanted>& views, std::size_t column, std::size_t columns, double scale) {
+  double width = 0.0;
+  for (std::size_t i = 0; i < views.size(); ++i)
+    if (slot_of(i, columns).column == column) width = std::max(width, views[i].width(scale));
+  return width;
+}
+
+double width_of(const std::vector<Wanted>& views, std::size_t columns, double scale) {
+  double width = kColumnGap * static_cast<double>(columns - 1);
+  for (std::size_t column = 0; column < columns; ++column)
+    width += column_width(views, column, columns, scale);
+  return width;
+}
+
+// The least scale of all ways to take one view of each column: what they leave of the width over what they
+// measure [m].
+double tightest(const std::vector<Wanted>& views, std::size_t columns, std::size_t column, double free,
+                double extent) {
+  if (column == columns) return free / extent;
+  double scale = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < views.size(); ++i)
+    if (slot_of(i, columns).column == column)
+      scale = std::min(scale, tightest(views, columns, column + 1, free - views[i].sides(),
+                                       extent + views[i].extent.x));
   return scale;
 }
 
-double column_width(const std::vector<Wanted>& views, std::size_t first, double scale) {
-  double width = 0.0;
-  for (std::size_t i = first; i < views.size(); i += 2) width = std::max(width, views[i].width(scale));
-  return width;
+// The largest scale at which all columns stand beside each other.
+double scale_for(const DeviceDrawing& drawing, const std::vector<Wanted>& views) {
+  const geometry::Vec3& size = drawing.device.size;
+  const std::size_t columns = columns_of(drawing, views);
+  const double inner = drawing.width - 2.0 * edge_of(drawing);
+  double scale = std::min(kMostPlan / size.y(), kMostTall / size.z());
+  if (columns == 3) scale = std::min(scale, drawing.two_rows / (size.y() + size.z()));
+  const double free = inner - kColumnGap * static_cast<double>(columns - 1);
+  return std::min(scale, tightest(views, columns, 0, free, 0.0));
 }
 
 View place(const Wanted& wanted, const DeviceDrawing& drawing, double scale, const Box& column) {
@@ -126,22 +156,29 @@ DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top) {
   DeviceLayout layout;
   layout.scale = scale_for(drawing, views);
   const double left_edge = edge_of(drawing), right_edge = drawing.width - left_edge;
-  const std::size_t columns = views.size() > 1 && !is_narrow(drawing) ? 2 : 1;
-  const double left_width = column_width(views, 0, layout.scale);
-  const double right_width = column_width(views, 1, layout.scale);
-  // What is left of the width goes to both columns alike.
-  const double spare = right_edge - left_edge - kColumnGap - right_width - left_width;
-  const double split = columns == 2 ? left_edge + left_width + 0.5 * spare : right_edge;
-  double y = top;
-  for (std::size_t i = 0; i < views.size(); i += columns) {
-    layout.views.push_back(place(views[i], drawing, layout.scale, {left_edge, y, split, y}));
-    double bottom = layout.views.back().cell.bottom;
-    if (columns == 2 && i + 1 < views.size()) {
-      layout.views.push_back(
-          place(views[i + 1], drawing, layout.scale, {split + kColumnGap, y, right_edge, y}));
-      bottom = std::max(bottom, layout.views.back().cell.bottom);
+  const std::size_t columns = columns_of(drawing, views);
+  // What is left of the width goes to all columns alike.
+  const double spare =
+      (right_edge - left_edge - width_of(views, columns, layout.scale)) / static_cast<double>(columns);
+  std::vector<Box> areas;
+  double x = left_edge, y = top;
+  for (std::size_t column = 0; column < columns; ++column) {
+    const double right = x + column_width(views, column, columns, layout.scale) + spare;
+    areas.push_back({x, top, column + 1 == columns ? right_edge : right, top});
+    x = right + kColumnGap;
+  }
+  layout.views.resize(views.size());
+  for (std::size_t row = 0; row * columns < views.size(); ++row) {
+    double bottom = y;
+    for (std::size_t i = 0; i < views.size(); ++i) {
+      if (slot_of(i, columns).row != row) continue;
+      Box area = areas[slot_of(i, columns).column];
+      area.top = y;
+      layout.views[i] = place(views[i], drawing, layout.scale, area);
+      bottom = std::max(bottom, layout.views[i].cell.bottom);
     }
-    for (std::size_t k = i; k < layout.views.size(); ++k) layout.views[k].cell.bottom = bottom;
+    for (std::size_t i = 0; i < views.size(); ++i)
+      if (slot_of(i, columns).row == row) layout.views[i].cell.bottom = bottom;
     y = bottom;
   }
   layout.bottom = y;

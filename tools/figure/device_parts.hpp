@@ -104,10 +104,11 @@ Box draw_stream(const Stream& stream, const Point& foot, const Point& out, doubl
 void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
                 const std::vector<std::vector<Box>>& arrows, Canvas& canvas);
 
-/// Name, and each stream in a line of its own: "in 44 mL/s", "out 32 mL/s"; or that there is none.
-Label flow_label_of(const geometry::Vent& vent, const VentFlow& flow);
+/// Name, and each stream in a line of its own: "in 0.044 L/s", "out 0.032 L/s"; or that there is none.
+Label flow_label_of(const geometry::Vent& vent, const VentFlow& flow, geometry::UnitSystem units);
 /// One sentence a vent, with its face.
-std::string vent_sentences(const geometry::Device& device, const std::vector<VentFlow>& flows);
+std::string vent_sentences(const geometry::Device& device, const std::vector<VentFlow>& flows,
+                           geometry::UnitSystem units);
 /// What found no room, then a note.
 std::string small_print(const Canvas& canvas, const std::string& note);
 /// Throws std::invalid_argument unless sizes, flows and width are as device_drawing() has them.

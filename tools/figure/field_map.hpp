@@ -67,6 +67,7 @@ struct FieldMap {
   std::string note;
   double width = 900.0;  ///< [px], 480..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;
+  geometry::UnitSystem units = geometry::UnitSystem::metric;  ///< of the scale bar
 };
 
 /// The map as an SVG document, to scale. The colours are an embedded PNG of a pixel for every two of the

@@ -115,8 +115,8 @@ std::string vent_label(const MapVent& vent) {
 }
 
 std::vector<KeyEntry> map_key(const FieldMap& map, double scale) {
-  const double bar = round_length(140.0 / scale);
-  std::vector<KeyEntry> key{{KeyEntry::Sign::scale, length_text(bar), bar * scale}};
+  const double bar = round_in(geometry::length_unit(map.units), 140.0 / scale);
+  std::vector<KeyEntry> key{{KeyEntry::Sign::scale, length_text(bar, map.units), bar * scale}};
   std::vector<VentState> there;
   for (const MapVent& vent : map.vents) there.push_back(vent.vent_state);
   for (KeyEntry& entry : mark_entries(there)) key.push_back(std::move(entry));

@@ -84,7 +84,7 @@ bool is_across(const Gravity& gravity) {
 std::string significant(double value) {
   if (value == 0.0) return "0";
   const int power = static_cast<int>(std::floor(std::log10(std::abs(value)) + 1e-9));
-  return tick_label(value, std::max(0, std::min(2 - power, 3)));
+  return tick_label(value, std::max(0, std::min(2 - power, 5)));
 }
 
 }  // namespace
@@ -152,19 +152,28 @@ double round_length(double most) {
   return power;
 }
 
-std::string length_text(double metres) {
-  return metres < 0.9995 ? fmt::format("{:.6g} mm", 1000.0 * metres) : fmt::format("{:.6g} m", metres);
+double round_in(const geometry::ShownUnit& unit, double most) {
+  return round_length(unit.of_difference(most)) / unit.per_si;
 }
 
-std::string flow_label(double cubic_metres_per_second) {
-  const double litres = 1000.0 * cubic_metres_per_second;
-  if (litres == 0.0) return "0 L/s";
-  return std::abs(litres) >= 0.0995 ? significant(litres) + " L/s" : significant(1000.0 * litres) + " mL/s";
+std::string length_text(double metres, geometry::UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::length_unit(units);
+  return fmt::format("{:.6g} {}", unit.of(metres), unit.name);
 }
 
-std::string round_flow_label(double cubic_metres_per_second) {
-  const double litres = 1000.0 * cubic_metres_per_second;
-  return litres >= 0.0995 ? fmt::format("{:.2g} L/s", litres) : fmt::format("{:.2g} mL/s", 1000.0 * litres);
+std::string flow_label(double cubic_metres_per_second, geometry::UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::flow_unit(units);
+  return significant(unit.of(cubic_metres_per_second)) + " " + unit.name;
+}
+
+std::string round_flow_label(double cubic_metres_per_second, geometry::UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::flow_unit(units);
+  return fmt::format("{:.2g} {}", unit.of(cubic_metres_per_second), unit.name);
+}
+
+std::string temperature_label(double kelvin, geometry::UnitSystem units) {
+  const geometry::ShownUnit unit = geometry::temperature_unit(units);
+  return tick_label(unit.of(kelvin), 0) + " " + unit.name;
 }
 
 std::string share_label(double share) {

@@ -59,12 +59,16 @@ std::string gravity_words(const Gravity& gravity);
 
 /// Length for a scale bar: 1, 2 or 5 times a power of ten [m], the largest not above `most` [m].
 double round_length(double most);
-/// "50 mm", "0.2 m".
-std::string length_text(double metres);
-/// A volume flow [m3/s] as "1.23 L/s", or in mL/s below 0.1 L/s.
-std::string flow_label(double cubic_metres_per_second);
-/// A round volume flow for a key: "0.5 L/s", "20 mL/s".
-std::string round_flow_label(double cubic_metres_per_second);
+/// The same for anything [SI], round in the unit that it is shown in.
+double round_in(const geometry::ShownUnit& unit, double most);
+/// A length [m]: "50 mm", "2 in".
+std::string length_text(double metres, geometry::UnitSystem units);
+/// A volume flow [m3/s]: "1.23 L/s", "2.61 cfm".
+std::string flow_label(double cubic_metres_per_second, geometry::UnitSystem units);
+/// A round volume flow for a key: "0.5 L/s".
+std::string round_flow_label(double cubic_metres_per_second, geometry::UnitSystem units);
+/// A temperature [K] in whole degrees: "41 °C".
+std::string temperature_label(double kelvin, geometry::UnitSystem units);
 /// A share [-] as "54 %".
 std::string share_label(double share);
 

@@ -236,16 +236,16 @@ std::optional<Box> draw_vent(Sheet& sheet, std::size_t index) {
 
 // --- words ---------------------------------------------------------------------------------------
 
-std::vector<std::string> words_of(const VentFlow& flow) {
+std::vector<std::string> words_of(const VentFlow& flow, geometry::UnitSystem units) {
   if (flow.shut) return {vent_state_words(flow.vent_state())};
   const std::string doubt = flow.firm ? "" : ", close call";
   if (flow.role == Role::both_ways)
     return {vent_state_words(flow.vent_state()) + doubt,
-            fmt::format("in {}, out {}", flow_label(flow.inflow), flow_label(flow.outflow))};
-  std::string amount = flow_label(std::max(flow.inflow, flow.outflow));
+            fmt::format("in {}, out {}", flow_label(flow.inflow, units), flow_label(flow.outflow, units))};
+  std::string amount = flow_label(std::max(flow.inflow, flow.outflow), units);
   if (flow.role != Role::idle) amount += " (" + share_label(flow.share) + ")";
   if (flow.role == Role::exhaust && flow.temperature)
-    amount += ", " + tick_label(*flow.temperature - numerics::kZeroCelsius, 0) + " °C";
+    amount += ", " + temperature_label(*flow.temperature, units);
   return {vent_state_words(flow.vent_state()) + doubt, amount};
 }
 
@@ -254,7 +254,7 @@ void write_vent_words(Sheet& sheet, std::size_t index, const Box& at, const Box&
   const double size = sheet.unit, line = 1.25 * size, edge = 0.35 * size;
   std::vector<std::string> lines = {
       fitted(isolated(drawing.device.vents[index].name), 14.0 * size, size, true)};
-  for (const std::string& words : words_of(drawing.flows[index])) lines.push_back(words);
+  for (const std::string& words : words_of(drawing.flows[index], drawing.units)) lines.push_back(words);
   double width = 0.0;
   for (std::size_t i = 0; i < lines.size(); ++i) width = std::max(width, text_width(lines[i], size, i == 0));
   const double height = line * static_cast<double>(lines.size());
@@ -296,7 +296,7 @@ std::string in_words(const PhotoDrawing& drawing) {
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
     if (drawing.device.vents[i].is_leak) continue;
     text += (text.empty() ? "" : "; ") + drawing.device.vents[i].name + ":";
-    for (const std::string& line : words_of(drawing.flows[i])) text += " " + line;
+    for (const std::string& line : words_of(drawing.flows[i], drawing.units)) text += " " + line;
   }
   return drawing.subtitle + ". " + text;
 }

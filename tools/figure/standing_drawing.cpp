@@ -199,7 +199,7 @@ class Standing {
 
   // With its flow, or else alone.
   void name(std::size_t v, const Box& anchor) {
-    Label label = flow_label_of(vent(v), drawing_.flows[v]);
+    Label label = flow_label_of(vent(v), drawing_.flows[v], drawing_.units);
     if (write_label(label, anchor, room_, canvas_)) return;
     canvas_.left_out.pop_back();
     label.lines.resize(1);
@@ -222,9 +222,9 @@ std::vector<KeyEntry> key_of(const StandingDrawing& drawing) {
   const double largest =
       drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
   if (largest > 0.0) {
-    const double flow = round_length(1000.0 * largest) / 1000.0, length = kLongestArrow * flow / largest;
+    const double flow = round_in(geometry::flow_unit(drawing.units), largest), length = kLongestArrow * flow / largest;
     key.push_back({KeyEntry::Sign::arrow_in, "in", length});
-    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow), length});
+    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow, drawing.units), length});
   }
   if (lies_on_something(drawing) && !drawing.rest.name.empty())
     key.push_back({KeyEntry::Sign::block, "lies on: " + label_name(drawing.rest.name, 160.0, 12.5, false),
@@ -239,7 +239,7 @@ std::string standing_drawing(const StandingDrawing& drawing) {
   check_drawn(drawing.device, drawing.flows, drawing.width);
   const double height = std::clamp(std::round(0.56 * drawing.width), kLeastHeight, kMostHeight);
   const std::string words =
-      isolated(drawing.device.name) + " as it stands." + vent_sentences(drawing.device, drawing.flows);
+      isolated(drawing.device.name) + " as it stands." + vent_sentences(drawing.device, drawing.flows, drawing.units);
   const auto drawn = [&](double below, std::string& left_out) {
     Svg svg(drawing.width, height + below, clean(drawing.title), words, drawing.surroundings);
     if (below > 0.0) draw_note({"", "", left_out}, height, svg);
@@ -264,7 +264,7 @@ std::string turned_drawing(const StandingDrawing& drawing, const Heading& headin
   require("turned drawing", key_top - top >= kLeastHeight, "it is too low for what stands around it");
   Svg svg(drawing.width, height, clean(drawing.title),
           isolated(drawing.device.name) + ", turned " + turned + "." +
-              vent_sentences(drawing.device, drawing.flows),
+              vent_sentences(drawing.device, drawing.flows, drawing.units),
           drawing.surroundings);
   draw_heading(heading, svg);
   const Point at{drawing.width - kPageEdge, top + 0.8 * kAngle};

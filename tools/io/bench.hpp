@@ -34,6 +34,10 @@ inline const char* seen_word(physics::Seen seen) {
   return word_among(seen, {"moves-clearly", "moves-hardly", "does-not-move"});
 }
 inline const char* part_word(experiment::Part part) { return word_among(part, {"middle", "upper", "lower"}); }
+/// Whether a strip leans [m] too little to be told.
+bool hangs_still(double lean);
+/// How far it leans [m], to whichever side, as a number.
+std::string lean_number(double lean, geometry::UnitSystem units);
 /// What to do, in one sentence: pose, support, load of a set-up.
 std::string setup_text(const experiment::Report& report, const experiment::SetUp& setup);
 /// The infrared thermometer's words: what it sees and what it never does.

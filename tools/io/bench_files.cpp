@@ -18,10 +18,10 @@ namespace {
 using experiment::Bent;
 using experiment::Report;
 
-std::string lean_words(const Bent& bent) {
-  const double lean = 1000.0 * std::abs(bent.lean);
-  if (lean < 0.05) return "hangs still";
-  return fmt::format("{} mm {}", significant(lean, 2, 1), bent.lean > 0.0 ? "away" : "towards it");
+std::string lean_words(const Bent& bent, UnitSystem units) {
+  if (hangs_still(bent.lean)) return "hangs still";
+  return fmt::format("{} {} {}", lean_number(bent.lean, units), geometry::length_unit(units).name,
+                     bent.lean > 0.0 ? "away" : "towards it");
 }
 
 const char* sight_words(physics::Seen seen) {
@@ -30,7 +30,7 @@ const char* sight_words(physics::Seen seen) {
 
 // "strip leans 20 mm away, clearly seen"; a tall one's two strips in one line. A strip without a shape is one
 // for which no rest was found in this air; that is another thing than a place where none can be held.
-std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach) {
+std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach, UnitSystem units) {
   std::string text;
   physics::Seen seen = physics::Seen::not_at_all;
   for (const Bent& bent : strips) {
@@ -38,7 +38,7 @@ std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach
     if (bent.seen == physics::Seen::clearly || seen == physics::Seen::not_at_all) seen = bent.seen;
     text += text.empty() ? "" : ", ";
     if (bent.part != experiment::Part::middle) text += std::string(part_word(bent.part)) + " ";
-    text += lean_words(bent);
+    text += lean_words(bent, units);
   }
   if (text.empty()) return in_reach ? "no rest found for this strip here" : "no strip can be held before it";
   return text == "hangs still" ? "strip hangs still" : "strip: " + text + "; " + sight_words(seen);
@@ -60,7 +60,8 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
   for (const Bent& bent : strips) panel.strips.push_back({bent.vent, bent.still, bent.shape});
   for (std::size_t v = 0; v < panel.words.size(); ++v)
     panel.words[v] = strip_words(strips, static_cast<int>(v),
-                                 !experiment::out_of_reach(result.vents[v], experiment::kUsualDistance));
+                                 !experiment::out_of_reach(result.vents[v], experiment::kUsualDistance),
+                                 content.units);
   return panel;
 }
 
@@ -68,7 +69,8 @@ std::string subtitle_of(const Report& report) {
   const auto wrong = each(report.vents, [&](const experiment::VentSummary& view) {
     return view.at_best == experiment::Finding::wrong ? vent_name(report.content, view.vent) : "";
   });
-  if (wrong.empty()) return "A strip before each vent, 20 mm off, as it would hang";
+  if (wrong.empty()) return "A strip before each vent, " +
+           length_text(experiment::kUsualDistance, report.content.units, 2) + " off, as it would hang";
   return "Measured as posed on the right, " + listed(wrong) + " would mislead";
 }
 
@@ -171,11 +173,12 @@ std::string bench_figure(const BenchRun& run) {
   drawing.title = report.content.device.name + ": in use and at the bench";
   drawing.subtitle = subtitle_of(report);
   drawing.device = report.content.device;
+  drawing.units = report.content.units;
   drawing.use = panel_of(report, report.use_result, report.bent_use, "In use");
   drawing.bench = panel_of(report, report.bench_result, report.bent_bench, "At the bench");
   drawing.note =
       "Strips of tissue: 10 x 60 mm on a free hinge before upright vents, 10 x 40 mm held out level over "
-      "vents that face up or down, 20 mm off. Drawn to scale at a slant. " +
+      "vents that face up or down, held off it. Drawn to scale at a slant. " +
       std::string(kCaution);
   return figure::bench_drawing(drawing);
 }

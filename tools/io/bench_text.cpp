@@ -71,10 +71,9 @@ std::string claims_text(const Report& report, const Look& look) {
   return text;
 }
 
-std::string lean_words(double lean) {
-  constexpr double kStillLean = 0.05e-3;  // [m], what one decimal of a millimetre cannot show
-  if (std::abs(lean) < kStillLean) return ", hangs still";
-  return fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(lean), 2),
+std::string lean_words(double lean, UnitSystem units) {
+  if (hangs_still(lean)) return ", hangs still";
+  return fmt::format(", leans {} {} {}", lean_number(lean, units), geometry::length_unit(units).name,
                      lean > 0.0 ? "away" : "towards it");
 }
 
@@ -88,9 +87,9 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
   if (vent.role != in_use.role)
     return fmt::format("{}: can't be shown so, because it is {} there instead of {}", name,
                        role_text(vent.role), role_text(in_use.role));
-  return fmt::format("{}: {}, {:.0f} mm off{}{} (probability: right answer {}, wrong way {})", name,
-                     vent.cut->words, 1000.0 * vent.distance, where,
-                     right ? lean_words(vent.lean) : std::string(", and the answer is still uncertain"),
+  return fmt::format("{}: {}, {} off{}{} (probability: right answer {}, wrong way {})", name,
+                     vent.cut->words, length_text(vent.distance, report.content.units, 2), where,
+                     right ? lean_words(vent.lean, report.content.units) : std::string(", and the answer is still uncertain"),
                      probability_text(vent.right), probability_text(vent.wrong));
 }
 
@@ -111,9 +110,9 @@ std::string setup_block(const Report& report, const SetUp& setup, const std::str
       "    ",
       wait_words(setup) +
           fmt::format(
-              " Keep your mouth {:.1f} m away and to the side. Keep your hands off the frame and never below "
+              " Keep your mouth {} away and to the side. Keep your hands off the frame and never below "
               "it. Keep doors and windows shut and lamps off. Lay the cord so that it does not pull.",
-              std::max(0.6, setup.breath_from)),
+              length_text(std::max(0.6, setup.breath_from), report.content.units, 2)),
       look);
   return text;
 }
@@ -171,12 +170,12 @@ std::string cold_words(const Report& report, const Look& look) {
   if (!report.forced_result.report.converged)
     return fill("  ", "Cold and with the fans forced to full speed, the condition has no solution.", look);
   const auto words = each(report.vents, [&](const VentSummary& view) {
-    const double now = 1e6 * room_volume_flow(std::abs(view.net_bench), report.bench_result);
-    const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
+    const double now = room_volume_flow(std::abs(view.net_bench), report.bench_result);
+    const double then = room_volume_flow(std::abs(view.net_forced), report.forced_result);
     const bool role = view.forced_role != view.change.to;
-    return fmt::format("{} {}{} mL/s net instead of {}", shown_vent(report.content, view.vent),
+    return fmt::format("{} {}{} net instead of {}", shown_vent(report.content, view.vent),
                        role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
-                       significant(then, 3), significant(now, 3));
+                       flow_text(then, report.content.units), flow_number(now, report.content.units));
   });
   return fill("  ",
               "The same pose, cold and with the fans forced to full speed, is another condition: " +
@@ -185,15 +184,17 @@ std::string cold_words(const Report& report, const Look& look) {
 }
 
 std::string disturbers(const Report& report, const Look& look) {
+  const UnitSystem units = report.content.units;
   for (const VentSummary& view : report.vents) {
     if (view.disturbers.empty()) continue;
-    const auto words = each(view.disturbers, [](const experiment::DisturberView& one) {
-      return fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
-                         significant(100.0 * one.high, 2));
+    const auto words = each(view.disturbers, [&](const experiment::DisturberView& one) {
+      return fmt::format("{} {} to {}", one.name, speed_number(one.low, units, 2),
+                         speed_text(one.high, units, 2));
     });
     return fill("  ",
                 "Other movements of air there: " + study::listed(words) +
-                    " (breath at 0.6 m, hand 50 mm below, body at 0.3 m).",
+                    fmt::format(" (breath at {}, hand {} below, body at {}).", length_text(0.6, units, 2),
+                                length_text(0.05, units, 2), length_text(0.3, units, 2)),
                 look);
   }
   return "";

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "solver/numerics/constants.hpp"
 #include "tools/io/bench.hpp"
@@ -24,6 +25,16 @@ const experiment::AirPoint* air_at(const std::vector<experiment::AirPoint>& air,
   return found == air.end() ? nullptr : &*found;
 }
 
+bool hangs_still(double lean) {
+  constexpr double kStillLean = 0.05e-3;  // [m], what one decimal of a millimetre cannot show
+  return std::abs(lean) < kStillLean;
+}
+
+std::string lean_number(double lean, UnitSystem units) {
+  const int decimals = units == UnitSystem::inch ? 3 : 1;
+  return significant(geometry::length_unit(units).of(std::abs(lean)), 2, decimals);
+}
+
 std::string setup_text(const experiment::Report& report, const experiment::SetUp& setup) {
   const geometry::Case& content = report.content;
   const auto& condition = at(content.conditions, setup.condition);
@@ -45,12 +56,13 @@ std::string setup_text(const experiment::Report& report, const experiment::SetUp
 
 std::string infrared_text(const experiment::Report& report) {
   std::string text = "Infrared shows surfaces, never the air or which way it goes.";
+  const UnitSystem units = report.content.units;
   for (const experiment::SpotView& spot : report.spots) {
     text += " " + (spot.name == spot.on ? spot.on : "Spot " + spot.name + " (" + spot.on + ")") + ": ";
     text += spot.reading.possible
-                ? fmt::format("{} ± {} K (computed: {}).", temperature_text(spot.reading.value),
-                              significant(numerics::kDeviations95 * spot.reading.sigma, 2),
-                              temperature_text(spot.truth))
+                ? fmt::format("{} ± {} (computed: {}).", temperature_text(spot.reading.value, units),
+                              difference_text(numerics::kDeviations95 * spot.reading.sigma, units, 2, 6),
+                              temperature_text(spot.truth, units))
                 : "refused, " + spot.reading.reason + ".";
   }
   return text;

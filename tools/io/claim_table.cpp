@@ -27,8 +27,8 @@ std::ptrdiff_t count_of(const std::vector<study::ClaimResult>& results, Verdict 
                        [verdict](const auto& result) { return result.verdict == verdict; });
 }
 
-std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
-  return significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
+std::string flow_cell(double mass_flow, const study::ConditionResult& result, UnitSystem units) {
+  return flow_number(room_volume_flow(mass_flow, result), units);
 }
 
 std::string change_word(const VentChange& change) {
@@ -91,18 +91,20 @@ std::string claims_summary(const std::vector<study::ClaimResult>& results) {
 std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
                          const study::ConditionResult& to, const std::vector<VentChange>& changes,
                          const Look& look) {
-  Table table{{words("vent"), words("what"), words("role"), numbers("in from", "L/s"),
-               numbers("in to", "L/s"), numbers("out from", "L/s"), numbers("out to", "L/s")}};
+  const UnitSystem units = content.units;
+  const char* const unit = geometry::flow_unit(units).name;
+  Table table{{words("vent"), words("what"), words("role"), numbers("in from", unit), numbers("in to", unit),
+               numbers("out from", unit), numbers("out to", unit)}};
   for (const VentChange& change : changes)
     table.add({shortened(shown_vent(content, change.vent), 24),
                {change_word(change), change.role_changes   ? Ink::red
                                      : change.size_changes ? Ink::yellow
                                                            : Ink::faint},
                role_step(change),
-               flow_cell(change.inflow_from, from),
-               flow_cell(change.inflow_to, to),
-               flow_cell(change.outflow_from, from),
-               flow_cell(change.outflow_to, to)});
+               flow_cell(change.inflow_from, from, units),
+               flow_cell(change.inflow_to, to, units),
+               flow_cell(change.outflow_from, from, units),
+               flow_cell(change.outflow_to, to, units)});
   narrow_names(table.columns, 2, look);
   return lay_out(table.columns, 2, look) + because_lines(content, changes, look);
 }

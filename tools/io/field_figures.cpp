@@ -9,7 +9,6 @@
 
 #include "geometry/device/raster.hpp"
 #include "geometry/device/unplaced.hpp"
-#include "solver/numerics/constants.hpp"
 #include "tools/figure/view.hpp"
 #include "tools/io/numbers.hpp"
 
@@ -110,11 +109,12 @@ std::string layer_words(const flow2d::LayerFields& layer) {
   return "the air inside, storey " + layer.name.substr(layer.name.find('-') + 1);
 }
 
-std::vector<double> values_of(const flow2d::LayerFields& layer, MapQuantity quantity) {
+std::vector<double> values_of(const flow2d::LayerFields& layer, MapQuantity quantity,
+                              const geometry::ShownUnit& unit) {
   std::vector<double> values;
   for (std::size_t k = 0; k < layer.u.size(); ++k)
-    values.push_back(quantity == MapQuantity::temperature ? layer.temperature[k] - numerics::kZeroCelsius
-                                                          : std::hypot(layer.u[k], layer.v[k]));
+    values.push_back(unit.of(quantity == MapQuantity::temperature ? layer.temperature[k]
+                                                                  : std::hypot(layer.u[k], layer.v[k])));
   return values;
 }
 
@@ -131,7 +131,7 @@ std::string end_at_the_rooms(const FieldRun& field, const flow2d::LayerFields& l
   if (is_gap(layer) || !(rooms > 0.0) || fins < 1.5 * rooms) return "";
   map.low = 0.0;
   map.high = rooms;
-  return "; in the fins up to " + significant(fins, 2, 2) + " m/s, beyond the colours";
+  return "; in the fins up to " + significant(fins, 2, 2) + " " + map.unit + ", beyond the colours";
 }
 
 }  // namespace
@@ -153,6 +153,12 @@ figure::MapVent map_mark(const FieldRun& field, std::size_t vent, bool shut) {
   return mark;
 }
 
+geometry::ShownUnit map_unit(const FieldRun& field, MapQuantity quantity) {
+  const UnitSystem units = field.run.content.units;
+  return quantity == MapQuantity::temperature ? geometry::temperature_unit(units)
+                                              : geometry::speed_unit(units);
+}
+
 const char* map_word(MapQuantity quantity) {
   return quantity == MapQuantity::temperature ? "temperature" : "speed";
 }
@@ -165,7 +171,8 @@ figure::FieldMap blank_map(const FieldRun& field, MapQuantity quantity, const st
   map.subtitle = seen + "; " + circumstances(field.run.content, condition_of(field)) + ", " +
                  significant(network_result(field).power, 3, 1) + " W";
   map.quantity = warm ? "Air temperature" : "Air speed";
-  map.unit = warm ? "°C" : "m/s";
+  map.units = field.run.content.units;
+  map.unit = map_unit(field, quantity).name;
   map.kind = warm ? figure::MapKind::warm : figure::MapKind::cool;
   return map;
 }
@@ -194,18 +201,20 @@ std::pair<double, double> range_of(const figure::FieldMap& map) {
 
 }  // namespace
 
-bool is_uniform(const figure::FieldMap& map, MapQuantity quantity) {
+bool is_uniform(const figure::FieldMap& map, MapQuantity quantity, const geometry::ShownUnit& unit) {
   constexpr double kSameSpeed = 1e-3;  // [m/s]
   const auto [least, largest] = range_of(map);
-  return largest - least < (quantity == MapQuantity::temperature ? kSameWarmth : kSameSpeed);
+  return largest - least <
+         unit.of_difference(quantity == MapQuantity::temperature ? kSameWarmth : kSameSpeed);
 }
 
-void spread_colours(figure::FieldMap& map) {
+void spread_colours(const geometry::ShownUnit& unit, figure::FieldMap& map) {
   constexpr double kLeast = 2.0;  // [K], judgement
+  const double least = std::ceil(unit.of_difference(kLeast));
   const auto [coolest, hottest] = range_of(map);
-  if (!(hottest - coolest < kLeast)) return;
+  if (!(hottest - coolest < least)) return;
   map.low = std::floor(coolest);
-  map.high = std::max(*map.low + kLeast, std::ceil(hottest));
+  map.high = std::max(*map.low + least, std::ceil(hottest));
 }
 
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
@@ -216,7 +225,8 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
       blank_map(field, quantity, layer_words(fields), "Seen from above, rear edge at the top");
   map.x = fields.x;
   map.y = fields.y;
-  map.values = values_of(fields, quantity);
+  const geometry::ShownUnit unit = map_unit(field, quantity);
+  map.values = values_of(fields, quantity, unit);
   for (const unsigned char solid : fields.solid.values()) map.solid.push_back(solid != 0);
   std::vector<FlowLine> own;
   std::copy_if(lines.begin(), lines.end(), std::back_inserter(own),
@@ -231,14 +241,14 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
     if (!device.vents[v].is_leak && opens_into(field, static_cast<int>(v), layer))
       map.vents.push_back(map_vent(field, static_cast<int>(v)));
   const std::string faster = quantity == MapQuantity::speed ? end_at_the_rooms(field, fields, map) : "";
-  if (quantity == MapQuantity::temperature) spread_colours(map);
+  if (quantity == MapQuantity::temperature) spread_colours(unit, map);
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(
-      "tuft {}, {}: mean over the depth of the layer, cells of {:.3g} mm{}{}; vents by the {}.{} A "
+      "tuft {}, {}: mean over the depth of the layer, cells of {}{}{}; vents by the {}.{} A "
       "prediction, "
       "no safety assessment.",
-      field.run.version, field.run.case_file, 1000.0 * field.cell,
+      field.run.version, field.run.case_file, length_text(field.cell, field.run.content.units, 3),
       is_whole(field) ? "" : ", not fully converged", faster, flows_word(field), unplaced_words(device));
   return map;
 }

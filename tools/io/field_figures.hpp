@@ -19,6 +19,9 @@ std::vector<figure::VentFlow> vent_flows(const study::ConditionResult& result);
 enum class MapQuantity { temperature, speed };
 
 /// The word for a quantity in file names.
+/// What its values are in.
+geometry::ShownUnit map_unit(const FieldRun& field, MapQuantity quantity);
+
 const char* map_word(MapQuantity quantity);
 
 /// A vent's mark on a map: what it does by the flows shown, and where network and field differ on that, what
@@ -35,11 +38,11 @@ void add_lines(const std::vector<FlowLine>& lines, double length, double places,
                const std::function<figure::Place(const FlowLine::Point&)>& place, figure::FieldMap& map);
 
 /// Keeps the colours of air that is all but equally warm from making much of it: they run over 2 K at least.
-void spread_colours(figure::FieldMap& map);
+void spread_colours(const geometry::ShownUnit& unit, figure::FieldMap& map);
 
 /// True if the values of a map differ by less than anybody could measure (0.05 K, 1 mm/s): then it shows
 /// nothing.
-bool is_uniform(const figure::FieldMap& map, MapQuantity quantity);
+bool is_uniform(const figure::FieldMap& map, MapQuantity quantity, const geometry::ShownUnit& unit);
 
 /// A layer seen from above as a map: colours, streamlines, the vents that open into it with the role the
 /// field gives them, fans and fins, gravity. `lines` are those of all layers.

@@ -34,9 +34,9 @@ constexpr int kPngWidth = 1650;  // [px]: half as wide again as the SVG's own si
 constexpr MapQuantity kMapped[] = {MapQuantity::temperature, MapQuantity::speed};
 
 // One colour all over would tell nothing: then there is no map.
-void draw_map(const figure::FieldMap& map, MapQuantity quantity, const std::string& name,
-              ResultsFolder& folder) {
-  if (!is_uniform(map, quantity))
+void draw_map(const FieldRun& field, const figure::FieldMap& map, MapQuantity quantity,
+              const std::string& name, ResultsFolder& folder) {
+  if (!is_uniform(map, quantity, map_unit(field, quantity)))
     folder.draw("figures/" + name + "-" + map_word(quantity), figure::field_map(map), kPngWidth);
 }
 
@@ -50,7 +50,7 @@ void write_layers(const FieldRun& field, ResultsFolder& folder) {
     folder.write("vtk/" + name + ".vti", layer_vti(field, layer));
     entries.push_back({0.0, layer, name + ".vti"});
     for (const MapQuantity quantity : kMapped)
-      draw_map(layer_map(field, layer, quantity, lines), quantity, name, folder);
+      draw_map(field, layer_map(field, layer, quantity, lines), quantity, name, folder);
   }
   folder.write("vtk/streamlines.vtp", lines_vtp(field, lines));
   const study::ConditionResult vents = as_condition(field);
@@ -64,7 +64,7 @@ void write_section(const FieldRun& field, ResultsFolder& folder) {
   folder.write("vtk/section.vts", section_vts(field));
   folder.write("vtk/section-streamlines.vtp", section_lines_vtp(field, lines));
   for (const MapQuantity quantity : kMapped)
-    draw_map(section_map(field, quantity, lines), quantity, "section", folder);
+    draw_map(field, section_map(field, quantity, lines), quantity, "section", folder);
 }
 
 }  // namespace

@@ -89,7 +89,7 @@ std::string field_text(const FieldRun& field, const Look& look);
 std::string section_text(const FieldRun& field, const Look& look);
 
 /// "across x at 206 mm": where a plane lies.
-std::string plane_words(const flow2d::Plane& plane);
+std::string plane_words(const flow2d::Plane& plane, geometry::UnitSystem units);
 
 /// The table with a header row that states the units; RFC 4180, numbers that read back exactly. Differences
 /// are field less network.

@@ -15,6 +15,8 @@ const geometry::Vent& field_vent(const FieldRun& field, int vent) {
   return at(field.run.content.device.vents, vent);
 }
 
+UnitSystem units_of(const FieldRun& field) { return field.run.content.units; }
+
 std::string role_and_uncertainty(const study::Side& side) {
   return role_text(side.role) + (side.firm ? "" : "?");
 }
@@ -49,7 +51,7 @@ std::vector<std::string> remarks(const FieldRun& field) {
 std::string layers_words(const FieldRun& field) {
   const auto names = each(field.plan.layers, [](const auto& layer) { return layer.name; });
   const auto& first = field.plan.layers.front().solid;
-  return fmt::format("{} by {} cells of {:.3g} mm, {} {}", first.nx(), first.ny(), 1000.0 * field.cell,
+  return fmt::format("{} by {} cells of {}, {} {}", first.nx(), first.ny(), length_text(field.cell, units_of(field), 3),
                      names.size() == 1 ? "layer" : "layers", listed(names));
 }
 
@@ -81,7 +83,7 @@ std::string fins_sentence(const FieldRun& field) {
 std::string cells_sentence(const FieldRun& field) {
   if (!field.refined) return {};
   const study::Refined& refined = *field.refined;
-  const std::string size = fmt::format("{:.3g} mm", 1000.0 * refined.cell);
+  const std::string size = length_text(refined.cell, units_of(field), 3);
   if (!refined.found)
     return fmt::format(
         "On cells half as large ({}) no flow was found, so nothing says how much the size of the "
@@ -95,8 +97,8 @@ std::string cells_sentence(const FieldRun& field) {
                         significant(100.0 * std::abs(row(refined.largest_flow).of_through_flow), 2, 2),
                         shown_vent(field.run.content, refined.largest_flow));
   if (refined.largest_temperature >= 0)
-    text += fmt::format(", the air let out by at most {} K ({})",
-                        significant(std::abs(row(refined.largest_temperature).temperature), 2, 2),
+    text += fmt::format(", the air let out by at most {} ({})",
+                        difference_text(row(refined.largest_temperature).temperature, units_of(field), 2, 2),
                         shown_vent(field.run.content, refined.largest_temperature));
   std::vector<std::string> others;
   for (const study::VentRefined& vent : refined.vents)
@@ -108,11 +110,15 @@ std::string cells_sentence(const FieldRun& field) {
 }
 
 std::string table(const FieldRun& field, const Look& look) {
-  Table table{{words("vent"), words("network"), words("field"), numbers("in", "L/s"), numbers("field", "L/s"),
-               numbers("out", "L/s"), numbers("field", "L/s"), numbers("apart", "%"), numbers("air", "°C"),
-               numbers("field", "°C"), numbers("apart", "K"), numbers("draws", "% of area")}};
+  const UnitSystem units = units_of(field);
+  const geometry::ShownUnit degree = geometry::temperature_unit(units);
+  const char* const litre = geometry::flow_unit(units).name;
+  Table table{{words("vent"), words("network"), words("field"), numbers("in", litre), numbers("field", litre),
+               numbers("out", litre), numbers("field", litre), numbers("apart", "%"),
+               numbers("air", degree.name), numbers("field", degree.name), numbers("apart", degree.name),
+               numbers("draws", "% of area")}};
   const double density = network_result(field).ambient_density;
-  const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
+  const auto flow_of = [&](double flow) { return flow_number(flow / density, units); };
   for (const study::VentComparison& row : field.comparison.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
     const study::Side &by_network = row.network, &by_field = row.field;
@@ -122,14 +128,14 @@ std::string table(const FieldRun& field, const Look& look) {
                 row.roles_differ ? Ink::yellow : Ink::plain},
                {role_and_uncertainty(by_network), role_ink(by_network.role)},
                {role_and_uncertainty(by_field), role_ink(by_field.role)},
-               litres(by_network.inflow),
-               litres(by_field.inflow),
-               litres(by_network.outflow),
-               litres(by_field.outflow),
+               flow_of(by_network.inflow),
+               flow_of(by_field.inflow),
+               flow_of(by_network.outflow),
+               flow_of(by_field.outflow),
                signed_significant(100.0 * row.of_through_flow, 2, 1),
-               celsius(leaves ? by_network.temperature_out : by_network.temperature_in),
-               celsius(leaves ? by_field.temperature_out : by_field.temperature_in),
-               signed_significant(apart, 2, 1),
+               temperature_number(leaves ? by_network.temperature_out : by_network.temperature_in, units),
+               temperature_number(leaves ? by_field.temperature_out : by_field.temperature_in, units),
+               signed_significant(degree.of_difference(apart), 2, 1),
                significant(100.0 * row.drawing_share, 3, 0)});
   }
   return lay_out(table.columns, 2, look);
@@ -158,8 +164,8 @@ std::string field_comparison_sentence(const FieldRun& field) {
                         percent_text(std::abs(row(comparison.largest_flow).of_through_flow)),
                         shown_vent(field.run.content, comparison.largest_flow));
   if (comparison.largest_flow >= 0 && comparison.largest_temperature >= 0)
-    text += fmt::format(", and temperatures of outgoing air by at most {} K ({})",
-                        significant(std::abs(row(comparison.largest_temperature).temperature), 2, 1),
+    text += fmt::format(", and temperatures of outgoing air by at most {} ({})",
+                        difference_text(row(comparison.largest_temperature).temperature, units_of(field)),
                         shown_vent(field.run.content, comparison.largest_temperature));
   return text + (comparison.largest_flow >= 0 ? "." : "");
 }

@@ -39,11 +39,13 @@ void add_setting(Json& json, const geometry::Case& content, const geometry::Cond
 }
 
 // Adds the sentence that sums a solved condition up, and what must not be overlooked in it.
-void add_words(Json& json, const geometry::Case& content, const study::ConditionResult& result) {
+void add_words(Json& json, const Run& run, const study::ConditionResult& result) {
+  const geometry::Case& content = run.content;
   if (!result.report.converged) return;
   json["summary"] = summary_sentence(content, result);
   json["warnings"] = heat_warnings(content, result);
-  for (const std::string& warning : state_warnings(content, result)) json["warnings"].push_back(warning);
+  for (const auto& list : {heat_doubts(run, result), state_warnings(content, result)})
+    for (const std::string& warning : list) json["warnings"].push_back(warning);
 }
 
 // An element of a list by its name, which stands first, else by its number.
@@ -130,7 +132,7 @@ Json condition_json(const Run& run, const study::ConditionResult& result) {
   json["pose_to_world"] = matrix_json(pose.to_world);
   add_setting(json, content, condition);
   add_solution(json, run.content, result);
-  add_words(json, content, result);
+  add_words(json, run, result);
   return json;
 }
 

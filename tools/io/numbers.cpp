@@ -11,9 +11,6 @@
 namespace tuft::io {
 namespace {
 
-using numerics::kZeroCelsius;
-constexpr double kSmallFlow = 1e-4;     // [m3/s], below it millilitres are easier to read
-constexpr double kSmallPressure = 0.1;  // [Pa], below it millipascals are easier to read
 constexpr double kDegreesPerRadian = 180.0 / numerics::kPi;
 
 // Power of ten of the first digit after rounding to `digits`: 9.996 with three digits is 10.0, not 9.996.
@@ -70,14 +67,6 @@ std::vector<std::string> align_points(const std::vector<std::string>& numbers) {
   return result;
 }
 
-ShownUnit pressure_unit(double largest) {
-  return std::abs(largest) < kSmallPressure ? ShownUnit{"mPa", 1e3} : ShownUnit{"Pa", 1.0};
-}
-
-ShownUnit flow_unit(double largest) {
-  return largest < kSmallFlow ? ShownUnit{"mL/s", 1e6} : ShownUnit{"L/s", 1e3};
-}
-
 std::string watts(double power) { return significant(power, 3, 2) + " W"; }
 
 std::string closure_text(double rest) {
@@ -85,24 +74,58 @@ std::string closure_text(double rest) {
   return std::abs(rest) < kClosed ? "closed" : fmt::format("open by {:.0e}", std::abs(rest));
 }
 
-std::string pressure_text(double pascal) {
-  const bool small = std::abs(pascal) < kSmallPressure && significant(pascal, 3) != "0";
-  return signed_significant(small ? 1000.0 * pascal : pascal, 3, small ? 1 : 2) + (small ? " mPa" : " Pa");
+std::string pressure_number(double pascal, UnitSystem units) {
+  return signed_significant(geometry::pressure_unit(units).of(pascal), 3, 4);
 }
 
-std::string celsius(double kelvin) {
-  const std::string text = fmt::format("{:.1f}", kelvin - kZeroCelsius);
+std::string pressure_text(double pascal, UnitSystem units) {
+  return pressure_number(pascal, units) + " " + geometry::pressure_unit(units).name;
+}
+
+std::string temperature_number(double kelvin, UnitSystem units) {
+  const std::string text = fmt::format("{:.1f}", geometry::temperature_unit(units).of(kelvin));
   return text == "-0.0" ? "0.0" : text;
 }
 
-std::string temperature_text(double kelvin) { return celsius(kelvin) + " °C"; }
+std::string temperature_text(double kelvin, UnitSystem units) {
+  return temperature_number(kelvin, units) + " " + geometry::temperature_unit(units).name;
+}
 
-std::string whole_celsius(double kelvin) { return fmt::format("{:.0f}", kelvin - kZeroCelsius + 0.0); }
+std::string whole_temperature(double kelvin, UnitSystem units) {
+  return fmt::format("{:.0f}", geometry::temperature_unit(units).of(kelvin) + 0.0);
+}
 
-std::string flow_text(double cubic_metres_per_second) {
-  const ShownUnit unit = flow_unit(std::abs(cubic_metres_per_second));
-  const std::string number = significant(unit.per_si * cubic_metres_per_second, 3, 3);
-  return number == "0" ? "0 L/s" : number + " " + unit.name;
+std::string difference_text(double kelvin, UnitSystem units, int digits, int most_decimals) {
+  const geometry::ShownUnit unit = geometry::temperature_unit(units);
+  return significant(std::abs(unit.of_difference(kelvin)), digits, most_decimals) + " " + unit.name;
+}
+
+std::string flow_number(double cubic_metres_per_second, UnitSystem units) {
+  return significant(geometry::flow_unit(units).of(cubic_metres_per_second), 3, 5);
+}
+
+std::string flow_text(double cubic_metres_per_second, UnitSystem units) {
+  return flow_number(cubic_metres_per_second, units) + " " + geometry::flow_unit(units).name;
+}
+
+std::string speed_number(double metres_per_second, UnitSystem units, int digits) {
+  return significant(geometry::speed_unit(units).of(metres_per_second), digits, 5);
+}
+
+std::string speed_text(double metres_per_second, UnitSystem units, int digits) {
+  return speed_number(metres_per_second, units, digits) + " " + geometry::speed_unit(units).name;
+}
+
+std::string length_number(double metres, UnitSystem units, int digits) {
+  std::string text = significant(geometry::length_unit(units).of(metres), digits, 4);
+  if (text.find('.') == std::string::npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
+std::string length_text(double metres, UnitSystem units, int digits) {
+  return length_number(metres, units, digits) + " " + geometry::length_unit(units).name;
 }
 
 std::string percent_text(double share) {

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "geometry/device/units.hpp"
 #include "solver/uncertainty/probability.hpp"
 
 namespace tuft::io {
@@ -19,16 +20,7 @@ std::string signed_significant(double value, int digits, int most_decimals = 6);
 /// cell, "-") end where the whole numbers end.
 std::vector<std::string> align_points(const std::vector<std::string>& numbers);
 
-/// One unit for several numbers, so that they can be compared down a column.
-struct ShownUnit {
-  const char* name;
-  double per_si;
-};
-
-/// mPa where the largest pressure [Pa] is below 0.1 Pa, else Pa.
-ShownUnit pressure_unit(double largest);
-/// mL/s where the largest volume flow [m3/s] is below 0.1 L/s, else L/s.
-ShownUnit flow_unit(double largest);
+using geometry::UnitSystem;
 
 /// What is left of a balance that should close, as a share [-]: "closed" below what the solver leaves (1e-9),
 /// else "open by 3e-05".
@@ -37,19 +29,33 @@ std::string closure_text(double rest);
 /// What one decimal of a temperature cannot show [K].
 constexpr double kSameWarmth = 0.05;
 
-/// A pressure [Pa] with unit: Pa, or mPa below 0.1 Pa. Signed.
-std::string pressure_text(double pascal);
+// Quantities [SI] in the unit of a system, each with its unit (_text) or the number alone.
 
-/// A temperature [K] in degrees Celsius with unit, one decimal.
-std::string temperature_text(double kelvin);
-/// The number alone.
-std::string celsius(double kelvin);
+/// A pressure [Pa], signed.
+std::string pressure_number(double pascal, UnitSystem units);
+std::string pressure_text(double pascal, UnitSystem units);
+
+/// A temperature [K], one decimal.
+std::string temperature_number(double kelvin, UnitSystem units);
+std::string temperature_text(double kelvin, UnitSystem units);
 
 /// The number in whole degrees, where more would say more than is meant.
-std::string whole_celsius(double kelvin);
+std::string whole_temperature(double kelvin, UnitSystem units);
 
-/// A volume flow [m3/s] in L/s with unit, or mL/s below 0.1 L/s.
-std::string flow_text(double cubic_metres_per_second);
+/// A difference of temperatures [K] with so many digits; without the sign.
+std::string difference_text(double kelvin, UnitSystem units, int digits = 2, int most_decimals = 1);
+
+/// A volume flow [m3/s].
+std::string flow_number(double cubic_metres_per_second, UnitSystem units);
+std::string flow_text(double cubic_metres_per_second, UnitSystem units);
+
+/// A speed of air [m/s] with so many digits.
+std::string speed_number(double metres_per_second, UnitSystem units, int digits = 3);
+std::string speed_text(double metres_per_second, UnitSystem units, int digits = 3);
+
+/// A length [m] with at most so many digits, without zeros at its end: a place, a cell.
+std::string length_number(double metres, UnitSystem units, int digits = 4);
+std::string length_text(double metres, UnitSystem units, int digits = 4);
 
 /// A power [W] with unit.
 std::string watts(double power);

@@ -123,16 +123,12 @@ std::vector<Column> vent_columns(const Run& run) {
   return columns;
 }
 
-// In one unit, so that conditions can be compared down the column.
 Column air_column(const Run& run) {
-  double largest = 0.0;
-  for (const ConditionResult& result : run.conditions)
-    if (result.report.converged) largest = std::max(largest, room_volume_flow(result.through_flow, result));
-  const ShownUnit unit = flow_unit(largest);
+  const geometry::ShownUnit unit = geometry::flow_unit(run.content.units);
   return over_conditions(run, numbers("air", unit.name), [&](const ConditionResult& result) {
-    const double flow = unit.per_si * room_volume_flow(result.through_flow, result);
-    const std::string text = significant(flow, 2, 2);
-    return Cell(text == "0" && flow > 0.0 ? "<0.01" : text);
+    const double flow = unit.of(room_volume_flow(result.through_flow, result));
+    const std::string text = significant(flow, 2, 3);
+    return Cell(text == "0" && flow > 0.0 ? "<0.001" : text);
   });
 }
 
@@ -147,10 +143,10 @@ std::optional<Column> heat_column(const Run& run, const std::string& heading, Ho
   }
   if (!any) return std::nullopt;
   const std::string blank = marked ? " " : "";
-  return over_conditions(run, numbers(heading, "°C"), [&](const ConditionResult& result) -> Cell {
+  return over_conditions(run, numbers(heading, geometry::temperature_unit(run.content.units).name), [&](const ConditionResult& result) -> Cell {
     const std::optional<Hottest> one = hottest_of(result);
     if (!one) return "-" + blank;
-    return {whole_celsius(one->temperature) + (one->marked ? "!" : blank),
+    return {whole_temperature(one->temperature, run.content.units) + (one->marked ? "!" : blank),
             one->marked ? Ink::red : Ink::plain};
   });
 }

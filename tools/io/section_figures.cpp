@@ -7,7 +7,6 @@
 #include <limits>
 
 #include "solver/flow2d/tracks.hpp"
-#include "solver/numerics/constants.hpp"
 
 namespace tuft::io {
 namespace {
@@ -18,7 +17,7 @@ using flow2d::SectionResult;
 constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
 
 double value_of(const SectionResult& result, MapQuantity quantity, std::size_t cell) {
-  return quantity == MapQuantity::temperature ? result.temperature[cell] - numerics::kZeroCelsius
+  return quantity == MapQuantity::temperature ? result.temperature[cell]
                                               : std::hypot(result.u[cell], result.v[cell]);
 }
 
@@ -142,16 +141,17 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
                              const std::vector<FlowLine>& lines) {
   const SectionResult& result = field.section->result;
   const QuarterTurn turn(result);
-  figure::FieldMap map = blank_map(field, quantity, "the air around it", "Cut " + plane_words(result.plane));
+  figure::FieldMap map = blank_map(field, quantity, "the air around it", "Cut " + plane_words(result.plane, field.run.content.units));
+  const geometry::ShownUnit unit = map_unit(field, quantity);
   map.x = turn.lines(result, 0);
   map.y = turn.lines(result, 1);
   for (int j = 0; j < turn.ny(); ++j)
     for (int i = 0; i < turn.nx(); ++i) {
       const std::size_t k = turn.cell(i, j);
-      map.values.push_back(value_of(result, quantity, k));
+      map.values.push_back(unit.of(value_of(result, quantity, k)));
       map.solid.push_back(!flow2d::is_air(result.part[k]));
     }
-  if (quantity == MapQuantity::temperature) spread_colours(map);
+  if (quantity == MapQuantity::temperature) spread_colours(unit, map);
   add_lines(
       lines, std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()), kSectionLinesAcross,
       [&](const FlowLine::Point& point) {

@@ -32,15 +32,16 @@ std::string how_found(const flow2d::SectionResult& result) {
 
 std::string recirculation_table(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
+  const UnitSystem units = field.run.content.units;
   Table table{{words("intake"), words("recirculates from"), numbers("share", "%"),
                numbers("uncertainty", "%"), numbers("in plane", "%"), numbers("facing", "%"),
-               numbers("drawn", "°C")}};
+               numbers("drawn", geometry::temperature_unit(units).name)}};
   const auto percent = [](double share, int decimals = 2) { return significant(100.0 * share, 2, decimals); };
   for (const flow2d::Recirculation& pair : result.recirculation)
     table.add({shown_vent(field.run.content, pair.intake), shown_vent(field.run.content, pair.outlet),
                percent(pair.fraction()), percent(pair.lowest()) + " to " + percent(pair.highest()),
                percent(pair.in_plane), percent(pair.facing, 0),
-               celsius(at(result.vents, pair.intake).drawn)});
+               temperature_number(at(result.vents, pair.intake).drawn, units)});
   if (table.empty()) return "";
   return "\n" + lay_out(table.columns, 2, look) +
          fill(
@@ -109,12 +110,15 @@ std::string change_table(const FieldRun& field, const Look& look) {
   const study::ConditionResult& before = network_result(field);
   const study::ConditionResult& after = field.section->fed_back->network;
   if (!after.report.converged) return "";
-  Table table{{words("what"), words("before"), words("with it"), words("change"), words("between", "K")}};
+  const UnitSystem units = field.run.content.units;
+  const geometry::ShownUnit degree = geometry::temperature_unit(units);
+  Table table{{words("what"), words("before"), words("with it"), words("change"), words("between", degree.name)}};
   const FedBack& back = *field.section->fed_back;
   const auto add = [&](const std::string& name, double old_value, double new_value, auto temperature_of) {
     const auto ends = back.between(temperature_of);
-    const auto off = [&](double value) { return signed_significant(value - old_value, 2, 1); };
-    table.add({name, temperature_text(old_value), temperature_text(new_value), off(new_value) + " K",
+    const auto off = [&](double value) { return signed_significant(degree.of_difference(value - old_value), 2, 1); };
+    table.add({name, temperature_text(old_value, units), temperature_text(new_value, units),
+               off(new_value) + " " + degree.name,
                ends ? off(ends->first) + " to " + off(ends->second) : ""});
   };
   for (std::size_t v = 0; v < before.vents.size(); ++v)
@@ -131,14 +135,14 @@ std::string change_table(const FieldRun& field, const Look& look) {
 
 }  // namespace
 
-std::string plane_words(const flow2d::Plane& plane) {
+std::string plane_words(const flow2d::Plane& plane, UnitSystem units) {
   const char* axes[] = {"x", "y", "z"};
-  return fmt::format("across {} at {:.4g} mm", axes[plane.normal], 1000.0 * plane.at);
+  return fmt::format("across {} at {}", axes[plane.normal], length_text(plane.at, units));
 }
 
 std::string section_text(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
-  std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
+  std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane, field.run.content.units) + "\n";
   if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
   text +=
       fill("  ", fmt::format("Flows and temperatures at the vents are the {}'s.", flows_word(field)), look);

@@ -24,53 +24,45 @@ std::string header_line(const geometry::Case& content, const study::ConditionRes
   std::string rest = ": " + circumstances(content, condition);
   if (result.report.converged)
     rest += "; " + significant(result.power, 3, 1) + " W, room " +
-            temperature_text(result.ambient_temperature) + ", " +
-            flow_text(room_volume_flow(result.through_flow, result)) + " through";
+            temperature_text(result.ambient_temperature, content.units) + ", " +
+            flow_text(room_volume_flow(result.through_flow, result), content.units) + " through";
   return headed(printable(result.name), rest, look);
 }
 
 // Temperature of the air that passes: of the room air coming in, of the inside air going out, or of both.
-std::string air_text(const VentResult& vent) {
-  if (vent.role == Role::intake) return celsius(vent.temperature_in);
-  if (vent.role == Role::exhaust) return celsius(vent.temperature_out);
+std::string air_text(const VentResult& vent, UnitSystem units) {
+  if (vent.role == Role::intake) return temperature_number(vent.temperature_in, units);
+  if (vent.role == Role::exhaust) return temperature_number(vent.temperature_out, units);
   if (vent.role == Role::idle) return "-";
-  return whole_celsius(vent.temperature_in) + "/" + whole_celsius(vent.temperature_out);
+  return whole_temperature(vent.temperature_in, units) + "/" + whole_temperature(vent.temperature_out, units);
 }
 
 // Who takes in and lets out.
 Table who_table(const geometry::Case& content, const study::ConditionResult& result,
                 const std::vector<const VentResult*>& vents) {
-  double largest = 0.0;
-  for (const VentResult* vent : vents) largest = std::max({largest, vent->inflow, vent->outflow});
-  const ShownUnit unit = flow_unit(room_volume_flow(largest, result));
-  const auto flow = [&](double mass_flow) {
-    return significant(unit.per_si * room_volume_flow(mass_flow, result), 3, 3);
-  };
-  Table table{{words("vent"), words("face"), words("role"), numbers("share", "%"), numbers("speed", "cm/s"),
-               numbers("in", unit.name), numbers("out", unit.name), numbers("air", "°C")}};
+  const UnitSystem units = content.units;
+  const auto flow = [&](double mass_flow) { return flow_number(room_volume_flow(mass_flow, result), units); };
+  const char* const flow_name = geometry::flow_unit(units).name;
+  Table table{{words("vent"), words("face"), words("role"), numbers("share", "%"),
+               numbers("speed", geometry::speed_unit(units).name), numbers("in", flow_name),
+               numbers("out", flow_name), numbers("air", geometry::temperature_unit(units).name)}};
   for (const VentResult* vent : vents)
     table.add({shortened(shown_vent(content, vent->vent), kLongestName),
                geometry::face_word(at(content.device.vents, vent->vent).face),
                {role_text(vent->role) + (vent->firm ? "" : " ?"), role_ink(vent->role)},
                significant(100.0 * vent->share, 3, 1),
-               significant(100.0 * vent->face_velocity, 3, 2),
+               speed_number(vent->face_velocity, units),
                flow(vent->inflow),
                flow(vent->outflow),
-               air_text(*vent)});
+               air_text(*vent, units)});
   return table;
 }
 
 // The pressures that make the air move, inside against the still air outside: minus draws in, plus blows out.
-// One unit for all, so that fans and warm air can be compared.
-Table why_table(const std::vector<const VentResult*>& vents) {
-  double largest = 0.0;
-  for (const VentResult* vent : vents)
-    largest = std::max(
-        {largest, std::abs(vent->fan_head), std::abs(vent->buoyancy_head), std::abs(vent->span_head)});
-  const ShownUnit unit = pressure_unit(largest);
-  const auto head = [&](double pascal) { return signed_significant(unit.per_si * pascal, 3, 4); };
-  Table table{
-      {numbers("fan head", unit.name), numbers("buoyancy head", unit.name), numbers("span head", unit.name)}};
+Table why_table(const std::vector<const VentResult*>& vents, UnitSystem units) {
+  const auto head = [&](double pascal) { return pressure_number(pascal, units); };
+  const char* const unit = geometry::pressure_unit(units).name;
+  Table table{{numbers("fan head", unit), numbers("buoyancy head", unit), numbers("span head", unit)}};
   for (const VentResult* vent : vents)
     table.add({head(vent->fan_head), head(vent->buoyancy_head), head(vent->span_head)});
   return table;
@@ -82,7 +74,7 @@ std::string vent_tables(const geometry::Case& content, const study::ConditionRes
   for (const VentResult& vent : result.vents)
     if (!at(content.device.vents, vent.vent).is_leak) vents.push_back(&vent);
   if (vents.empty()) return "";
-  std::vector<Column> who = who_table(content, result, vents).columns, why = why_table(vents).columns;
+  std::vector<Column> who = who_table(content, result, vents).columns, why = why_table(vents, content.units).columns;
   std::vector<Column> all = who;
   all.insert(all.end(), why.begin(), why.end());
   std::string text;

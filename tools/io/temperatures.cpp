@@ -30,8 +30,9 @@ std::vector<Warm> warm_things(const geometry::Case& content, const study::Condit
 std::string temperatures_text(const geometry::Case& first, const study::ConditionResult& from,
                               const geometry::Case& second, const study::ConditionResult& to,
                               const Look& look) {
-  Table table{{words("temperature of"), words("what"), numbers("from", "°C"), numbers("to", "°C"),
-               numbers("warmer by", "K")}};
+  const geometry::ShownUnit unit = geometry::temperature_unit(first.units);
+  Table table{{words("temperature of"), words("what"), numbers("from", unit.name), numbers("to", unit.name),
+               numbers("warmer by", unit.name)}};
   const std::vector<Warm> others = warm_things(second, to);
   for (const Warm& one : warm_things(first, from)) {
     const int other = geometry::find_index(others, [&](const Warm& candidate) {
@@ -39,8 +40,8 @@ std::string temperatures_text(const geometry::Case& first, const study::Conditio
     });
     if (other < 0) continue;
     const double then = at(others, other).temperature;
-    table.add({shortened(printable(one.name), 24), one.what, celsius(one.temperature), celsius(then),
-               signed_significant(then - one.temperature, 3, 1)});
+    table.add({shortened(printable(one.name), 24), one.what, temperature_number(one.temperature, first.units), temperature_number(then, first.units),
+               signed_significant(unit.of_difference(then - one.temperature), 3, 1)});
   }
   if (table.empty()) return "";
   narrow_names(table.columns, 2, look);

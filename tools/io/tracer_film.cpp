@@ -209,8 +209,8 @@ std::vector<figure::FieldMap> tracer_maps(const FieldRun& field, const FilmOptio
   base.unit = "s";
   base.note = fmt::format(
       "tuft {}, {}: tracer particles enter with the air, in proportion to it, and follow the mean over the "
-      "depth of the layer; cells of {:.3g} mm. A prediction, no safety assessment.",
-      field.run.version, field.run.case_file, 1000.0 * field.cell);
+      "depth of the layer; cells of {}. A prediction, no safety assessment.",
+      field.run.version, field.run.case_file, length_text(field.cell, field.run.content.units, 3));
   return maps_of(film, std::move(base), stay, 0.0, [](const figure::Place& place) { return place; });
 }
 
@@ -228,10 +228,10 @@ std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const F
   base.unit = "s";
   base.note = fmt::format(
       "tuft {}, {}: a cross-section, as if everything continued unchanged across it; half of the particles "
-      "leave the device, half come with the room's air; none are shown where the air is slower than {} m/s. "
+      "leave the device, half come with the room's air; none are shown where the air is slower than {}. "
       "A prediction, no safety "
       "assessment.",
-      field.run.version, field.run.case_file, significant(slowest, 2, 3));
+      field.run.version, field.run.case_file, speed_text(slowest, field.run.content.units, 2));
   const QuarterTurn turn(result);
   return maps_of(film, std::move(base), warm_stay, slowest,
                  [&turn](const figure::Place& place) { return turn.place(place); });

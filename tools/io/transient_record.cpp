@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/constants.hpp"
 #include "tools/figure/line_chart.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/numbers.hpp"
@@ -24,27 +23,29 @@ constexpr double kRateOfChange = 0.01;  // fields that go that far while the air
 constexpr double kStillStored = 0.02;   // of all heat
 
 std::string table(const TransientRecord& record, const Look& look) {
-  Table table{{words("vent"), numbers("network", "L/s in"), numbers("at the end", "L/s in"),
-               numbers("least", "L/s in"), numbers("greatest", "L/s in"), numbers("lets out", "°C"),
+  const UnitSystem units = record.field.run.content.units;
+  const geometry::ShownUnit unit = geometry::flow_unit(units);
+  const std::string in = std::string(unit.name) + " in";
+  Table table{{words("vent"), numbers("network", in), numbers("at the end", in), numbers("least", in),
+               numbers("greatest", in), numbers("lets out", geometry::temperature_unit(units).name),
                numbers("settles", "after s")}};
   const study::ConditionResult& by_network = network_result(record.field);
-  const auto litres = [&](double flow) {
-    return signed_significant(1000.0 * room_volume_flow(flow, by_network), 3, 3);
+  const auto shown = [&](double flow) {
+    return signed_significant(unit.of(room_volume_flow(flow, by_network)), 3, 5);
   };
   for (std::size_t v = 0; v < by_network.vents.size(); ++v) {
     const geometry::Vent& each = record.field.run.content.device.vents[v];
     if (each.is_leak) continue;
     const VentTransient transient = vent_transient(record, v);
     const flow2d::VentFlows& at_end = record.rows.back().vents[v];
-    table.add({printable(each.name), litres(by_network.vents[v].inflow - by_network.vents[v].outflow),
-               litres(transient.last), litres(transient.least), litres(transient.greatest),
-               at_end.outflow > 0.0 ? celsius(at_end.temperature_out) : "-",
+    table.add({printable(each.name), shown(by_network.vents[v].inflow - by_network.vents[v].outflow),
+               shown(transient.last), shown(transient.least), shown(transient.greatest),
+               at_end.outflow > 0.0 ? temperature_number(at_end.temperature_out, units) : "-",
                significant(transient.settles, 2, 2)});
   }
   return lay_out(table.columns, 2, look);
 }
 
-using numerics::kZeroCelsius;
 constexpr double kLeast = 0.01;        // of the through-flow; a vent that never passes more is not drawn
 constexpr std::size_t kMostLines = 8;  // lines that can be told apart
 constexpr double kShortestTransient = 1e-3;  // a transient without length gets an axis all the same [s]
@@ -67,16 +68,17 @@ figure::Series series(const TransientRecord& record, const std::string& name, Va
 figure::Panel flows(const TransientRecord& record) {
   figure::Panel panel;
   panel.quantity = "Net flow in";
-  panel.unit = "L/s";
+  const geometry::ShownUnit unit = geometry::flow_unit(record.field.run.content.units);
+  panel.unit = unit.name;
   const study::ConditionResult& network = network_result(record.field);
-  const double litres = 1000.0 * room_volume_flow(1.0, network);
+  const double shown = unit.of(room_volume_flow(1.0, network));
   const geometry::Device& device = record.field.run.content.device;
   for (std::size_t v = 0; v < device.vents.size() && panel.series.size() < kMostLines; ++v) {
     const VentTransient transient = vent_transient(record, v);
     const double most = std::max(std::abs(transient.least), std::abs(transient.greatest));
     if (most < kLeast * record.rows.back().through_flow) continue;
     panel.series.push_back(series(record, device.vents[v].name, [&](const flow2d::TransientStep& row) {
-      return litres * (row.vents[v].inflow - row.vents[v].outflow);
+      return shown * (row.vents[v].inflow - row.vents[v].outflow);
     }));
   }
   return panel;
@@ -85,13 +87,14 @@ figure::Panel flows(const TransientRecord& record) {
 figure::Panel temperatures(const TransientRecord& record) {
   figure::Panel panel;
   panel.quantity = "Temperature";
-  panel.unit = "°C";
+  const geometry::ShownUnit unit = geometry::temperature_unit(record.field.run.content.units);
+  panel.unit = unit.name;
   panel.series.push_back(series(record, "warmest air",
-                                [](const flow2d::TransientStep& row) { return row.warmest - kZeroCelsius; }));
+                                [unit](const flow2d::TransientStep& row) { return unit.of(row.warmest); }));
   for (std::size_t s = 0; s < record.thermal_masses.size() && panel.series.size() < kMostLines; ++s)
     panel.series.push_back(
         series(record, "solid in " + record.thermal_masses[s],
-               [s](const flow2d::TransientStep& row) { return row.thermal_masses[s] - kZeroCelsius; }));
+               [s, unit](const flow2d::TransientStep& row) { return unit.of(row.thermal_masses[s]); }));
   return panel;
 }
 

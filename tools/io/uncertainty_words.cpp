@@ -17,10 +17,12 @@ std::string name_at(const geometry::Case& content, int condition) {
   return study::quoted(at(content.conditions, condition).name);
 }
 
-std::string number_text(Behind::Unit unit, double value) {
+std::string number_text(Behind::Unit unit, double value, UnitSystem units) {
   if (unit == Behind::Unit::share) return percent_text(std::abs(value));
   if (unit == Behind::Unit::factor) return significant(value, 3);
-  return unit == Behind::Unit::temperature ? temperature_text(value) : significant(value, 3, 1) + " K";
+  if (unit == Behind::Unit::temperature) return temperature_text(value, units);
+  const geometry::ShownUnit degree = geometry::temperature_unit(units);
+  return significant(degree.of_difference(value), 3, 1) + " " + degree.name;
 }
 
 constexpr double kShownOdds = 0.005;  // less than half a percent is not told
@@ -386,10 +388,10 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
   if (probability.odds.empty()) {
     text += std::string("; ") +
             word_among(probability.unit, {"share of the air", "factor", "temperature", "difference"}) + " " +
-            number_text(probability.unit, probability.median) + ", nine in ten between " +
-            number_text(probability.unit, probability.interval.low) + " and " +
-            number_text(probability.unit, probability.interval.high);
-    const std::string asked = study::asked_by(claim);
+            number_text(probability.unit, probability.median, content.units) + ", nine in ten between " +
+            number_text(probability.unit, probability.interval.low, content.units) + " and " +
+            number_text(probability.unit, probability.interval.high, content.units);
+    const std::string asked = study::asked_by(claim, content.units);
     if (!asked.empty()) text += "; claimed: " + asked;
   } else {
     text +=

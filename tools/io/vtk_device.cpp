@@ -83,8 +83,8 @@ class AddCell {
  public:
   explicit AddCell(std::vector<ShapeArray>& arrays) : arrays_(arrays) {}
 
-  void operator()(const numerics::ResultField& field, geometry::Role role) {
-    add(field, ShapeArray::Kind::code, static_cast<int>(role));
+  void operator()(const numerics::ResultField& field, study::Doing doing) {
+    add(field, ShapeArray::Kind::code, static_cast<int>(doing));
   }
   void operator()(const numerics::ResultField& field, bool value) {
     add(field, ShapeArray::Kind::code, value ? 1 : 0);

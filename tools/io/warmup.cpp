@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "solver/numerics/constants.hpp"
 #include "tools/figure/line_chart.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/folder.hpp"
@@ -19,10 +18,10 @@ using network::History;
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
 constexpr double kShortestWarmup = 1.0;  // a transient without length gets an axis all the same [s]
 
-void add_series(const std::vector<double>& time, const network::Track& track, double factor, double offset,
-                figure::Panel& panel) {
+void add_series(const std::vector<double>& time, const network::Track& track,
+                const geometry::ShownUnit& unit, figure::Panel& panel) {
   figure::Series series{track.name, time, track.values};
-  for (double& value : series.y) value = factor * value - offset;
+  for (double& value : series.y) value = unit.of(value);
   if (series.x.size() == 1) {
     series.x.push_back(series.x[0] + kShortestWarmup);
     series.y.push_back(series.y[0]);
@@ -61,20 +60,21 @@ figure::Panel temperatures(const WarmupRun& run) {
   const History& history = run.warmup.transient.history;
   figure::Panel panel;
   panel.quantity = "Temperature";
-  panel.unit = "°C";
+  const geometry::ShownUnit unit = geometry::temperature_unit(run.content.units);
+  panel.unit = unit.name;
   panel.weight = 3.0;
   std::vector<int> drawn;
   for (const auto* list : {&run.warmup.source, &run.warmup.skin, &run.warmup.zone})
     drawn.insert(drawn.end(), list->begin(), list->end());
   for (std::size_t i = 0; i < history.temperature.size(); ++i)
     if (std::count(drawn.begin(), drawn.end(), static_cast<int>(i)) > 0)
-      add_series(history.time, history.temperature[i], 1.0, numerics::kZeroCelsius, panel);
+      add_series(history.time, history.temperature[i], unit, panel);
   double hottest = 0.0;
   for (const WarmupRow& row : warmup_rows(run)) hottest = std::max(hottest, row.hottest);
   for (const Limit& limit : limits_of(run.content.device))
     if (limit.temperature < hottest + kNearLimit)
       panel.thresholds.push_back(
-          {limit.temperature - numerics::kZeroCelsius, limit.shared ? limit.of_several : limit.of_one});
+          {unit.of(limit.temperature), limit.shared ? limit.of_several : limit.of_one});
   return panel;
 }
 
@@ -104,8 +104,12 @@ std::vector<WarmupRow> warmup_rows(const WarmupRun& run) {
 
 std::string start_words(const WarmupRun& run) {
   return run.plan.from == network::kCold
-             ? "from room temperature, " + temperature_text(run.warmup.ambient)
+             ? "from room temperature, " + temperature_text(run.warmup.ambient, run.content.units)
              : "from the steady state of " + quoted(at(run.content.conditions, run.plan.from).name);
+}
+
+std::string event_text(const network::Event& event, geometry::UnitSystem units) {
+  return event.text + (event.at > 0.0 ? " " + temperature_text(event.at, units) : "");
 }
 
 std::string warmup_csv(const WarmupRun& run) {
@@ -143,23 +147,23 @@ std::string warmup_chart(const WarmupRun& run) {
   chart.x_kind = figure::AxisKind::time;
   chart.x_name = "Time";
   chart.panels.push_back(temperatures(run));
-  const auto add_panel = [&](const char* quantity, const char* unit, double factor,
+  const auto add_panel = [&](const char* quantity, const geometry::ShownUnit& unit,
                              const std::vector<network::Track>& tracks) {
     figure::Panel panel;
     panel.quantity = quantity;
-    panel.unit = unit;
+    panel.unit = unit.name;
     panel.from_zero = true;
-    for (const network::Track& track : tracks) add_series(history.time, track, factor, 0.0, panel);
+    for (const network::Track& track : tracks) add_series(history.time, track, unit, panel);
     if (!panel.series.empty()) chart.panels.push_back(std::move(panel));
   };
-  add_panel("Fan speed", "rpm", 60.0, history.fan_speed);
-  add_panel("Power", "W", 1.0, history.power);
+  add_panel("Fan speed", {"rpm", 60.0}, history.fan_speed);
+  add_panel("Power", {"W", 1.0}, history.power);
   // A fan that hunts would fill the chart with lines: its turns are drawn while they are few.
   constexpr std::ptrdiff_t kFewTurns = 6;
   const auto is_turn = [](const network::Event& event) { return event.kind > network::EventKind::shut_down; };
   const bool few = std::count_if(transient.events.begin(), transient.events.end(), is_turn) <= kFewTurns;
   for (const network::Event& event : transient.events)
-    if (few || !is_turn(event)) chart.events.push_back({event.time, event.text});
+    if (few || !is_turn(event)) chart.events.push_back({event.time, event_text(event, run.content.units)});
   chart.note = "tuft " + run.version + ", " + run.case_file + ". A prediction, no safety assessment.";
   chart.height = 260.0 + 160.0 * static_cast<double>(chart.panels.size());
   return figure::line_chart(chart);
@@ -179,8 +183,8 @@ std::string warmup_json(const WarmupRun& run, const Contents& contents) {
             {"end_K", row.end},
             {"settles_after_s", steady ? Json(row.settles) : Json()}};
   };
-  const auto event_json = [](const network::Event& event) -> Json {
-    return {{"time_s", event.time}, {"what", event.text}};
+  const auto event_json = [&](const network::Event& event) -> Json {
+    return {{"time_s", event.time}, {"what", event_text(event, run.content.units)}};
   };
   Json json = results_head(run, contents);
   json["warmup"] = {

@@ -39,6 +39,9 @@ struct WarmupRow {
 /// Sources, parts, the metal of fins, skin, the air of zones, in the device's order.
 std::vector<WarmupRow> warmup_rows(const WarmupRun& run);
 
+/// What happened, with the temperature that belongs to it.
+std::string event_text(const network::Event& event, geometry::UnitSystem units);
+
 /// "from room temperature, 21.0 °C".
 std::string start_words(const WarmupRun& run);
 
@@ -46,7 +49,7 @@ std::string start_words(const WarmupRun& run);
 /// 4180), numbers read back exactly. Throws NotFinite when a number is not finite.
 std::string warmup_csv(const WarmupRun& run);
 
-/// The chart in degrees Celsius, rpm and W: sources, skin and zones, fans and powers, with what happened when
+/// The chart of temperatures, rpm and W: sources, skin and zones, fans and powers, with what happened when
 /// and the temperatures at which sources give way.
 std::string warmup_chart(const WarmupRun& run);
 

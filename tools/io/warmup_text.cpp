@@ -23,6 +23,7 @@ bool cools_down(const WarmupRun& run) {
 
 std::string soak_sentence(const WarmupRun& run) {
   const network::Settling& settling = run.warmup.settling;
+  const UnitSystem units = run.content.units;
   if (run.warmup.capacities == network::Capacities::only_air)
     return "The soak time is not known: in this case only air stores heat, so it warms up far faster than a "
            "device does. Add parts, skin and the `joins` of sources.";
@@ -33,15 +34,15 @@ std::string soak_sentence(const WarmupRun& run) {
            "know "
            "it (grams times 0.4 J/K for copper, 0.9 J/K for aluminium).";
   const std::string band = fmt::format(
-      "every temperature stays within {} K of its end value and every vent's flow within {} of the "
+      "every temperature stays within {} of its end value and every vent's flow within {} of the "
       "through-flow",
-      significant(run.plan.band, 2), percent_text(run.plan.flow_share));
+      difference_text(run.plan.band, units, 2, 6), percent_text(run.plan.flow_share));
   if (!is_steady(run))
     return fmt::format(
-        "Not steady at the end, after {}: temperatures still have up to {} K to go (estimated), so the soak "
+        "Not steady at the end, after {}: temperatures still have up to {} to go (estimated), so the soak "
         "time is not known. Set a later --until.",
         elapsed_text(run.warmup.transient.history.time.back()),
-        significant(run.warmup.transient.distance, 2, 3));
+        difference_text(run.warmup.transient.distance, units, 2, 3));
   const std::string from = settling.since > 0.0
                                ? fmt::format(" after the change at {}", elapsed_text(settling.since))
                                : std::string();
@@ -61,9 +62,9 @@ std::string end_sentences(const WarmupRun& run) {
     text += "The final state is unstable: a small disturbance would lead to another state. ";
   if (is_steady(run) && solved.solved && solved.difference > kWorthTelling)
     text += fmt::format(
-        "The steady solution is another state: {} differs by {} K. Either more than one steady state exists, "
+        "The steady solution is another state: {} differs by {}. Either more than one steady state exists, "
         "or the fans' hysteresis decides. ",
-        printable(solved.place), significant(solved.difference, 2));
+        printable(solved.place), difference_text(solved.difference, run.content.units, 2, 6));
   return text;
 }
 
@@ -76,19 +77,23 @@ std::string energy_sentence(const network::EnergyBalance& energy_balance) {
 }
 
 std::string table(const WarmupRun& run, const Look& look) {
-  Table table{{words("part"), words(""), numbers("start", "°C"), numbers("hottest", "°C"), words("after"),
-               numbers("end", "°C"), words("settled after")}};
+  const UnitSystem units = run.content.units;
+  const char* const unit = geometry::temperature_unit(units).name;
+  Table table{{words("part"), words(""), numbers("start", unit), numbers("hottest", unit), words("after"),
+               numbers("end", unit), words("settled after")}};
   for (const WarmupRow& row : warmup_rows(run))
-    table.add({printable(row.name), row.what, celsius(row.start), celsius(row.hottest),
-               row.hottest > row.end + kSameWarmth ? elapsed_text(row.hottest_at) : "end", celsius(row.end),
+    table.add({printable(row.name), row.what, temperature_number(row.start, units),
+               temperature_number(row.hottest, units),
+               row.hottest > row.end + kSameWarmth ? elapsed_text(row.hottest_at) : "end",
+               temperature_number(row.end, units),
                is_steady(run) ? elapsed_text(row.settles) : "not yet"});
   return table.empty() ? "" : "\n" + lay_out(table.columns, 2, look);
 }
 
-std::string moments(const std::vector<network::Event>& events, const Look& look) {
+std::string moments(const std::vector<network::Event>& events, UnitSystem units, const Look& look) {
   std::string text;
   for (std::size_t i = 0; i < std::min(events.size(), kMostMoments); ++i)
-    text += fill("  " + pad_right(elapsed_text(events[i].time), 12) + " ", printable(events[i].text), look);
+    text += fill("  " + pad_right(elapsed_text(events[i].time), 12) + " ", printable(event_text(events[i], units)), look);
   if (events.size() > kMostMoments) text += fmt::format("  ... and {} more\n", events.size() - kMostMoments);
   return text.empty() ? "" : "\n" + text;
 }
@@ -103,7 +108,7 @@ std::string warmup_text(const WarmupRun& run, const Look& look) {
   text += fill("  ", soak_sentence(run), look);
   const std::string more = end_sentences(run);
   if (!more.empty()) text += fill("  ", more, look);
-  return text + table(run, look) + moments(transient.events, look) + "\n" +
+  return text + table(run, look) + moments(transient.events, run.content.units, look) + "\n" +
          fill("  ", energy_sentence(transient.energy_balance), look);
 }
 

@@ -18,21 +18,22 @@ std::string range_place(const study::RangeExceeded& range) {
   return word_among(range.kind, {"", "passage ", "fins ", "the gap before "}) + printable(range.name);
 }
 
-std::string source_warning(const study::SourceResult& source) {
+std::string source_warning(const study::SourceResult& source, UnitSystem units) {
   const std::string name = printable(source.name);
   switch (source.state) {
     case SourceState::full:
       break;
     case SourceState::throttled:
       return fmt::format("{} throttles: it is held at {} and takes {} of the {} asked for.", name,
-                         temperature_text(source.throttles_at), watts(source.power), watts(source.asked));
+                         temperature_text(source.throttles_at, units), watts(source.power), watts(source.asked));
     case SourceState::at_least_power:
       return fmt::format(
           "{} is at its least power, {}, and still gets {}, above the {} at which it throttles.", name,
-          watts(source.power), temperature_text(source.temperature), temperature_text(source.throttles_at));
+          watts(source.power), temperature_text(source.temperature, units),
+          temperature_text(source.throttles_at, units));
     case SourceState::shut_down:
       return fmt::format("{} shuts down: even at its least power it would exceed {}. Its power is off here.",
-                         name, temperature_text(source.shuts_down_at));
+                         name, temperature_text(source.shuts_down_at, units));
   }
   return "";
 }
@@ -106,22 +107,24 @@ class Findings {
   std::vector<Finding> findings_;
 };
 
-std::string whole_degrees(double kelvin) { return whole_celsius(kelvin) + " °C"; }
+std::string whole_degrees(double kelvin, UnitSystem units) {
+  return whole_temperature(kelvin, units) + " " + geometry::temperature_unit(units).name;
+}
 
-std::string source_finding(const study::SourceResult& source) {
+std::string source_finding(const study::SourceResult& source, UnitSystem units) {
   const std::string name = printable(source.name);
   switch (source.state) {
     case SourceState::full:
       break;
     case SourceState::throttled:
-      return fmt::format("{} throttles at {} and takes {} of {} W.", name, whole_degrees(source.throttles_at),
+      return fmt::format("{} throttles at {} and takes {} of {} W.", name, whole_degrees(source.throttles_at, units),
                          significant(source.power, 2, 1), significant(source.asked, 2, 1));
     case SourceState::at_least_power:
       return fmt::format("{} is at its least power and still above the {} at which it throttles.", name,
-                         whole_degrees(source.throttles_at));
+                         whole_degrees(source.throttles_at, units));
     case SourceState::shut_down:
       return fmt::format("{} shuts down at {}; its power is off here.", name,
-                         whole_degrees(source.shuts_down_at));
+                         whole_degrees(source.shuts_down_at, units));
   }
   return "";
 }
@@ -176,32 +179,45 @@ std::string stagnant_words(const study::ConditionResult& result) {
 
 // Silicon is mostly limited to 85 °C to 125 °C by its maker, and no logic to more than 175 °C: common
 // practice, no source.
-constexpr double kMostForSilicon = 448.15;  // [K]
+constexpr double kMostForSilicon = 448.15, kUsualForSilicon = 398.15;  // [K]
 constexpr double kColder = 0.5;             // below the room [K]: nothing here cools anything below it
 
-std::string heat_doubt(const ConditionResult& result, const study::SourceResult& source) {
+std::string heat_doubt(const ConditionResult& result, const study::SourceResult& source, UnitSystem units) {
   if (!source.has_temperature) return "";
   const std::string name = printable(source.name);
   const std::string confirm = "; if it is so, write expected: [sources." + name + "].";
   if (source.temperature > kMostForSilicon)
     return fmt::format(
-        "{} gets {}, more than silicon bears. Up to 125 °C would be usual; check its power and "
+        "{} gets {}, more than silicon bears. Up to {} would be usual; check its power and "
         "its joins{}",
-        name, whole_degrees(source.temperature), confirm);
+        name, whole_degrees(source.temperature, units), whole_degrees(kUsualForSilicon, units), confirm);
   if (source.temperature < result.ambient_temperature - kColder)
     return fmt::format(
         "{} gets {}, colder than the room, which nothing in a chassis makes it; check the room "
         "and the joins{}",
-        name, whole_degrees(source.temperature), confirm);
+        name, whole_degrees(source.temperature, units), confirm);
   return "";
 }
 
 void add_doubts(const Run& run, const ConditionResult& result, Findings& findings) {
-  for (const study::SourceResult& source : result.sources) {
-    const std::string doubt = heat_doubt(result, source);
-    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name))
-      findings.add(doubt, result);
+  for (const std::string& doubt : heat_doubts(run, result)) findings.add(doubt, result);
+}
+
+// Sources of so much heat whose temperature the case does not let anybody compute.
+std::string untold_sentence(const Run& run) {
+  constexpr double kMuch = 10.0;  // [W], judgement: less is mostly spread over a board
+  std::vector<std::string> names;
+  for (std::size_t s = 0; s < run.content.device.sources.size(); ++s) {
+    double most = 0.0;
+    for (const ConditionResult& result : run.conditions)
+      if (result.report.converged && !result.sources[s].has_temperature)
+        most = std::max(most, result.sources[s].power);
+    if (most >= kMuch)
+      names.push_back(printable(run.content.device.sources[s].name) + " (" + watts(most) + ")");
   }
+  if (names.empty()) return "";
+  return "No temperature of " + listed(names) + ": the file does not say by `joins` what " +
+         (names.size() == 1 ? "its" : "their") + " heat goes through.";
 }
 
 void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
@@ -209,7 +225,7 @@ void add_solved(const geometry::Case& content, const ConditionResult& result, Fi
   add_idle_group(content, result, findings);
   if (is_stagnant(result)) findings.add(stagnant_words(result), result);
   for (const study::SourceResult& source : result.sources)
-    if (source.state != SourceState::full) findings.add(source_finding(source), result);
+    if (source.state != SourceState::full) findings.add(source_finding(source, content.units), result);
   for (const study::SkinResult& skin : result.skins)
     if (is_above_limit(skin))
       findings.add(fmt::format("{} is above the {}.", printable(at(content.device.skins, skin.skin).name),
@@ -251,12 +267,22 @@ std::string assumed_sentence(const Run& run) {
 
 }  // namespace
 
+std::vector<std::string> heat_doubts(const Run& run, const ConditionResult& result) {
+  std::vector<std::string> doubts;
+  for (const study::SourceResult& source : result.sources) {
+    const std::string doubt = heat_doubt(result, source, run.content.units);
+    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name)) doubts.push_back(doubt);
+  }
+  return doubts;
+}
+
 std::vector<std::string> heat_warnings(const geometry::Case& content, const study::ConditionResult& result) {
-  std::vector<std::string> warnings = each(result.sources, source_warning);
+  std::vector<std::string> warnings = each(
+      result.sources, [&](const study::SourceResult& source) { return source_warning(source, content.units); });
   for (const SkinResult& skin : result.skins) {
     if (!is_above_limit(skin)) continue;
     warnings.push_back(fmt::format("{} gets {}, above the {}. This is not a safety assessment.",
-                                   printable(skin_of(content, skin).name), temperature_text(skin.temperature),
+                                   printable(skin_of(content, skin).name), temperature_text(skin.temperature, content.units),
                                    limit_words(content, skin)));
   }
   return warnings;
@@ -267,7 +293,7 @@ bool is_above_limit(const study::SkinResult& skin) { return !skin.lies_on && ski
 std::string limit_words(const geometry::Case& content, const SkinResult& skin) {
   const geometry::Skin& patch = skin_of(content, skin);
   return fmt::format("published limit for {} touched {}: {}{}", geometry::word_of(patch.material),
-                     duration_text(*patch.contact), temperature_text(skin.limit),
+                     duration_text(*patch.contact), temperature_text(skin.limit, content.units),
                      skin.limit_seen ? "" : " (from memory)");
 }
 
@@ -330,7 +356,7 @@ std::vector<std::string> overview_warnings(const Run& run) {
   }
   std::vector<std::string> warnings = unsolved.sentences();
   for (std::string& sentence : findings.sentences()) warnings.push_back(std::move(sentence));
-  for (const std::string& sentence : {leaks_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
+  for (const std::string& sentence : {leaks_sentence(run), untold_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
     if (!sentence.empty()) warnings.push_back(sentence);
   return warnings;
 }

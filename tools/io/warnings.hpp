@@ -19,6 +19,10 @@ std::vector<std::string> overview_warnings(const Run& run);
 /// limit. One sentence each.
 std::vector<std::string> heat_warnings(const geometry::Case& content, const study::ConditionResult& result);
 
+/// Chips hotter than silicon bears or colder than the room, unless the file says that it is so. One sentence
+/// each.
+std::vector<std::string> heat_doubts(const Run& run, const study::ConditionResult& result);
+
 /// Whether skin that can be touched is above its published limit.
 bool is_above_limit(const study::SkinResult& skin);
 

@@ -26,6 +26,7 @@ const geometry::Condition& condition_named(const geometry::Case& content, const 
 }
 
 Role role_of(const std::string& word) {
+  if (word == geometry::word_of(study::Doing::shut)) return Role::idle;  // it says by itself that it is shut
   for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle})
     if (word == geometry::role_word(role)) return role;
   throw std::invalid_argument("no role is called '" + word + "'");
@@ -66,6 +67,7 @@ std::string standing(const geometry::Case& content, const Json& request) {
   figure::StandingDrawing drawing;
   drawing.title = request.at("title");
   drawing.device = content.device;
+  drawing.units = content.units;
   drawing.pose = pose_of(request.at("solution"));
   drawing.flows = flows_of(request.at("solution"));
   drawing.rest = rest_of(content, condition);
@@ -88,6 +90,7 @@ std::string sides(const geometry::Case& content, const Json& request) {
   figure::DeviceDrawing drawing;
   drawing.title = request.at("title");
   drawing.device = content.device;
+  drawing.units = content.units;
   drawing.pose = pose_of(request.at("solution"));
   drawing.pose.name = content.poses.at(condition.pose).name;
   drawing.rest = rest_of(content, condition);
@@ -111,6 +114,7 @@ std::string photo_overlay(const geometry::Case& content, const io::Json& conditi
   figure::PhotoDrawing drawing;
   drawing.title = photo.name + ", " + solved.name;
   drawing.device = content.device;
+  drawing.units = content.units;
   drawing.flows = flows_of(condition);
   drawing.rest = rest_of(content, solved);
   drawing.pose = pose_of(condition);

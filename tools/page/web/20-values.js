@@ -10,16 +10,38 @@ function significant(value, digits = 3, most = 6) {
   return Number(text) === 0 ? '0' : text;
 }
 
-/** A volume flow [m3/s] in L/s, or mL/s below 0.1 L/s. */
-function flowText(flow) {
-  const litres = 1000 * flow;
-  if (Math.abs(litres) >= 0.1) return significant(litres, 3, 3) + ' L/s';
-  const small = significant(1000 * litres, 3, 3);
-  return small === '0' ? '0 L/s' : small + ' mL/s';
-}
+/** The units of geometry/device/units.hpp: of(x) of a value in SI units, and the factor for differences. */
+const kUnits = (() => {
+  const unit = (name, factor, zero = 0) => ({name, factor, of: (si) => factor * (si - zero)});
+  return {
+    metric: {
+      temperature: unit('°C', 1, 273.15),
+      flow: unit('L/s', 1000),
+      speed: unit('m/s', 1),
+      length: unit('mm', 1000),
+      metre: unit('m', 1)
+    },
+    inch: {
+      temperature: unit('°F', 1.8, 273.15 - 32 / 1.8),
+      flow: unit('cfm', 60 / 0.3048 ** 3),
+      speed: unit('ft/min', 60 / 0.3048),
+      length: unit('in', 1 / 0.0254),
+      metre: unit('ft', 1 / 0.3048)
+    }
+  };
+})();
+/** Those of this page: set once, before anything is built. */
+let units = kUnits.metric;
+const useUnits = (system) => {
+  units = kUnits[system] || kUnits.metric;
+};
 
-const celsius = (kelvin) => (kelvin - 273.15).toFixed(1);
-const temperatureText = (kelvin) => celsius(kelvin) + ' °C';
+/** A volume flow [m3/s]. */
+const flowText = (flow) => `${significant(units.flow.of(flow), 3, 5)} ${units.flow.name}`;
+
+/** A temperature [K] as a number, and with its unit. */
+const degreesNumber = (kelvin) => units.temperature.of(kelvin).toFixed(1);
+const temperatureText = (kelvin) => `${degreesNumber(kelvin)} ${units.temperature.name}`;
 /**
  * What is left of a balance that should close: "closed" below what the solver leaves, else by how much it is
  * open.
@@ -28,13 +50,12 @@ const closureText = (rest) =>
     (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + Math.abs(rest).toExponential(0));
 
 const percentText = (share) => significant(100 * share, 100 * share < 10 ? 2 : 3, 1) + ' %';
-const speedText = (speed) => significant(100 * speed, 3, 2) + ' cm/s';
+const speedText = (speed) => `${significant(units.speed.of(speed), 3, 5)} ${units.speed.name}`;
 const pressureText = (pascal) => {
-  const small = Math.abs(pascal) < 0.1 && pascal !== 0;
-  return (pascal > 0 ? '+' : '') + significant(small ? 1000 * pascal : pascal, 3, small ? 1 : 2) +
-      (small ? ' mPa' : ' Pa');
+  const number = significant(pascal, 3, 4);
+  return `${number !== '0' && pascal > 0 ? '+' : ''}${number} Pa`;
 };
-const millimetres = (metres) => String(Number(significant(1000 * metres, 4, 1)));
+const lengthNumber = (metres) => String(Number(significant(units.length.of(metres), 4, 3)));
 const degrees = (angle) => Number(significant(angle, 4, 1)) + '°';
 
 /** Round numbers from low to high, about `count` of them. */
@@ -60,7 +81,7 @@ function streamsOf(vent, density) {
   ];
 }
 
-/** "in 44 mL/s, out 32 mL/s"; or "next to nothing". */
+/** "in 0.044 L/s, out 0.032 L/s"; or "next to nothing". */
 function flowWords(page, vent, density) {
   const streams = streamsOf(vent, density);
   if (streams.length === 0) return page.words.roles[doing(vent)];

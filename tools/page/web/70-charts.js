@@ -97,7 +97,7 @@ function moveCurrent(chart, current) {
   fill(chart.querySelector('[data-current]'), {x1: at, x2: at, 'data-current': current}, []);
 }
 
-/** Bars of temperature [°C] from the room's, with a stroke at each limit: [{name, value, limit, hidden}]. */
+/** Bars of temperature, in the page's unit, from the room's, with a stroke at each limit: [{name, value, limit, hidden}]. */
 function temperatureChart(items, room, width, label) {
   const narrow = width < 560, font = 12.5, row = 30;
   const nameWidth =
@@ -110,7 +110,7 @@ function temperatureChart(items, room, width, label) {
   const root = chartOf(width, height, label);
   for (const v of ticks(low, high, narrow ? 4 : 7).list) {
     addLine(root, x(v), plot.top - 4, x(v), height - 4, {class: 'gridline'});
-    addText(root, x(v), plot.top - 9, v + ' °C', 11.5, {'text-anchor': 'middle', class: 'muted'});
+    addText(root, x(v), plot.top - 9, `${v} ${units.temperature.name}`, 11.5, {'text-anchor': 'middle', class: 'muted'});
   }
   items.forEach((item, i) => {
     const y = plot.top + i * row, over = item.limit !== null && item.value > item.limit && !item.hidden;
@@ -126,11 +126,11 @@ function temperatureChart(items, room, width, label) {
       'fill-opacity': item.hidden ? 0.45 : 1,
       'data-value': item.value.toFixed(1)
     }));
-    let words = item.value.toFixed(1) + (narrow ? '' : ' °C');
+    let words = item.value.toFixed(1) + (narrow ? '' : ' ' + units.temperature.name);
     if (item.limit !== null) {
       const at = x(item.limit);
       addLine(root, at, y + 3, at, y + 27, {class: 'limit', 'data-limit': item.limit.toFixed(1)});
-      words += narrow ? ` / ${item.limit.toFixed(0)}` : `, limit ${item.limit.toFixed(0)} °C`;
+      words += narrow ? ` / ${item.limit.toFixed(0)}` : `, limit ${item.limit.toFixed(0)} ${units.temperature.name}`;
     }
     addText(root, plot.right + 8, y + 19, words, narrow ? 11 : 12);
   });

@@ -137,19 +137,20 @@ function assumedSection(results) {
 const place = (p) => (p ? `${p.kind} ${shown(p.name, 40)}` : '');
 
 function makerSection(results) {
-  const {device} = results, mm = (list) => list.map(millimetres).join(' × ');
+  const {device} = results, lengths = (list) => list.map(lengthNumber).join(' × '),
+                    unit = units.length.name;
   const vents = table(
       'Vents as entered: positions from the front-left-base corner, x to the right, y to the rear, z up',
-      ['vent', 'face', numbers('centre, mm'), numbers('size, mm'), 'cover', numbers('open'), 'behind it'],
+      ['vent', 'face', numbers(`centre, ${unit}`), numbers(`size, ${unit}`), 'cover', numbers('open'), 'behind it'],
       device.vents.map(
           (v) =>
-              [nameOf(v.name), v.face, mm(v.centre_m).replaceAll(' × ', ', '), mm(v.size_m), v.cover,
+              [nameOf(v.name), v.face, lengths(v.centre_m).replaceAll(' × ', ', '), lengths(v.size_m), v.cover,
                v.leak ? '' : percentText(v.open_ratio), place(v.behind)]));
   const fans = tableOfAny(
-      'Fans', ['fan', 'kind', numbers('diameter, mm'), numbers('full speed, rpm'), 'from', 'into', 'curve'],
+      'Fans', ['fan', 'kind', numbers(`diameter, ${unit}`), numbers('full speed, rpm'), 'from', 'into', 'curve'],
       device.fans.map(
           (f) =>
-              [nameOf(f.name), f.kind, millimetres(f.diameter_m), Math.round(60 * f.full_speed_rev_s),
+              [nameOf(f.name), f.kind, lengthNumber(f.diameter_m), Math.round(60 * f.full_speed_rev_s),
                place(f.draws_from), place(f.blows_into),
                f.curve_given ? 'given' : 'estimated from kind, size and speed']));
   const text = results.case.text ?
@@ -164,7 +165,7 @@ function makerSection(results) {
              'the case can then be solved again.'),
       el('dl', {class: 'facts'}, el('dt', {}, 'device'), el('dd', {}, nameOf(device.name, 120)),
          el('dt', {}, 'size'),
-         el('dd', {}, `${mm(device.size_m)} mm, feet ${millimetres(device.feet_m)} mm`)),
+         el('dd', {}, `${lengths(device.size_m)} ${unit}, feet ${lengthNumber(device.feet_m)} ${unit}`)),
       vents, fans, text);
 }
 

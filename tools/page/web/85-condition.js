@@ -11,14 +11,14 @@ function ventTable(page, result, caption) {
           [nameOf(v.vent), el('span', {class: 'together'}, vents[i].face + (v.leak ? ', seam' : '')),
            roleCell(page, v), streams(v, false), streams(v, true), percentText(v.share),
            speedText(v.face_velocity_m_s),
-           ['exhaust', 'both-ways'].includes(doing(v)) ? celsius(v.temperature_out_K) :
-                                                         celsius(v.temperature_in_K),
+           ['exhaust', 'both-ways'].includes(doing(v)) ? degreesNumber(v.temperature_out_K) :
+                                                         degreesNumber(v.temperature_in_K),
            pressureText(v.pressure_Pa)]);
   return table(
       caption,
       [
         'vent', 'face', 'does', numbers('in'), numbers('out'), numbers('share'), numbers('speed'),
-        numbers('air, °C'), numbers('pressure')
+        numbers(`air, ${units.temperature.name}`), numbers('pressure')
       ],
       rows, (i) => ({'data-row': shown(result.vents[i].vent, 200), 'data-role': doing(result.vents[i])}));
 }
@@ -27,7 +27,7 @@ function ventTable(page, result, caption) {
 function temperatureItems(c) {
   const items = [];
   const add = (what, name, kelvin, limit = null, note = '', hidden = false) =>
-      items.push({what, name, note, hidden, value: kelvin - 273.15, limit: limit ? limit - 273.15 : null});
+      items.push({what, name, note, hidden, value: units.temperature.of(kelvin), limit: limit ? units.temperature.of(limit) : null});
   for (const s of c.sources) {
     if (s.temperature_K === null) continue;
     const note = `${significant(s.power_W)} W of ${significant(s.asked_W)} W asked for` +
@@ -49,12 +49,12 @@ function temperatureItems(c) {
 }
 
 function temperatureBlock(page, c) {
-  const items = temperatureItems(c), room = c.room_temperature_K - 273.15;
+  const items = temperatureItems(c), room = units.temperature.of(c.room_temperature_K), unit = units.temperature.name;
   const holder = el('figure', {});
   const words = items
                     .map(
-                        (i) => `${shown(i.name, 60)} ${i.value.toFixed(1)} °C` +
-                            (i.limit === null ? '' : `, limit ${i.limit.toFixed(0)} °C`))
+                        (i) => `${shown(i.name, 60)} ${i.value.toFixed(1)} ${unit}` +
+                            (i.limit === null ? '' : `, limit ${i.limit.toFixed(0)} ${unit}`))
                     .join('; ');
   page.onResize(
       holder,
@@ -62,7 +62,7 @@ function temperatureBlock(page, c) {
           [temperatureChart(items, room, Math.min(width, 900), `Temperatures in ${shown(c.name)}: ${words}.`),
            el('figcaption', {},
               `Bars begin at the room's ${
-                  room.toFixed(1)} °C. A stroke marks a limit: where a chip throttles, or the published ` +
+                  room.toFixed(1)} ${unit}. A stroke marks a limit: where a chip throttles, or the published ` +
                   'touch limit. Pale bars are out of reach. This is not a safety assessment.')]);
   const rows = items.map(
       (i) =>
@@ -70,7 +70,7 @@ function temperatureBlock(page, c) {
   return [
     holder,
     table(
-        `Temperatures in ${c.name}`, ['what', 'kind', numbers('°C'), numbers('limit, °C'), prose('note')],
+        `Temperatures in ${c.name}`, ['what', 'kind', numbers(unit), numbers(`limit, ${unit}`), prose('note')],
         rows)
   ];
 }

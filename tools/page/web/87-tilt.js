@@ -61,16 +61,10 @@ function sweepChart(page, axis, curve, figure) {
                             leak: v.leak,
                             values: curve.map((p) => {
                               const r = p.vents[i];
-                              return 1000 * (r.inflow_kg_s - r.outflow_kg_s) / p.room_density_kg_m3;
+                              return units.flow.of((r.inflow_kg_s - r.outflow_kg_s) / p.room_density_kg_m3);
                             })
                           }))
                      .filter((s) => !s.leak);
-  const largest = Math.max(...series.flatMap((s) => s.values.map(Math.abs)));
-  const unit = largest < 0.1 ? 'mL/s' : 'L/s';
-  if (unit === 'mL/s')
-    series.forEach((s) => {
-      s.values = s.values.map((v) => 1000 * v);
-    });
   let current = curve[0].angle_deg, chart = null;
   page.onResize(figure, (width) => {
     chart = lineChart({
@@ -78,7 +72,7 @@ function sweepChart(page, axis, curve, figure) {
       height: 300,
       xs: curve.map((p) => p.angle_deg),
       xName: 'angle ' + axisWord(axis),
-      yName: `net flow, ${unit}: up is in, down is out`,
+      yName: `net flow, ${units.flow.name}: up is in, down is out`,
       series,
       current,
       label: 'Net flow of each vent against the angle; the table beside the device has the numbers.'

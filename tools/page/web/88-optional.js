@@ -56,11 +56,11 @@ function mapTable(results) {
       [];
   const rows = [...layers, ...slice].map(
       (l) =>
-          [layerName(l.name), l.cells.join(' × '), celsius(l.coolest_K), celsius(l.hottest_K),
+          [layerName(l.name), l.cells.join(' × '), degreesNumber(l.coolest_K), degreesNumber(l.hottest_K),
            speedText(l.fastest_m_s)]);
   return tableOfAny(
       'What the maps show: the coolest, the hottest and the fastest air in each',
-      ['map of', numbers('cells'), numbers('coolest, °C'), numbers('hottest, °C'), numbers('fastest')], rows);
+      ['map of', numbers('cells'), numbers(`coolest, ${units.temperature.name}`), numbers(`hottest, ${units.temperature.name}`), numbers('fastest')], rows);
 }
 
 /** The slice in numbers: the vents it cuts, and what intakes draw again. */
@@ -70,18 +70,22 @@ function sliceTables(results) {
   const leaks = new Set(results.device.vents.filter((v) => v.leak).map((v) => v.name));
   const cut = (s.vents || []).filter((v) => v.cut === 'cut' && !leaks.has(v.vent));
   const again = (s.recirculation || []).filter((r) => !leaks.has(r.intake) && !leaks.has(r.outlet));
-  const per = (flow) => (flow > 0 ? `${significant(1000 * flow, 2, 3)}` : '–');
+  const solved = results.conditions.find((c) => c.name === s.condition) || results.conditions[0] || {};
+  const perLength = `${units.flow.name} per ${units.metre.name}`;
+  const per = (flow) =>
+      (flow > 0 ? significant(units.flow.of(flow / (solved.room_density_kg_m3 || 1.2)) / units.metre.of(1), 2, 4) : '–');
   return [
     el('p', {class: 'quiet'},
        `The cross-section: ${shown(s.why || '', 300)}. ${
            (s.notes || []).map((n) => shown(n, 300)).join(' ')}`),
     tableOfAny(
-        'Vents that the cross-section cuts; flows are per metre across it',
-        ['vent', numbers('in, g/(s m)'), numbers('out, g/(s m)'), numbers('speed'), numbers('drawn air, °C')],
+        'Vents that the cross-section cuts; flows are of room air and per length across it',
+        ['vent', numbers(`in, ${perLength}`), numbers(`out, ${perLength}`), numbers('speed'),
+          numbers(`drawn air, ${units.temperature.name}`)],
         cut.map(
             (v) =>
                 [nameOf(v.vent), per(v.inflow_kg_s_m), per(v.outflow_kg_s_m), speedText(v.speed_m_s),
-                 v.inflow_kg_s_m > v.outflow_kg_s_m ? celsius(v.drawn_K) : '–'])),
+                 v.inflow_kg_s_m > v.outflow_kg_s_m ? degreesNumber(v.drawn_K) : '–'])),
     tableOfAny(
         'Recirculation: share of the air drawn by an intake that has just come out of an outlet',
         ['intake', 'outlet', numbers('share')],
@@ -135,7 +139,7 @@ function fieldSection(page) {
               (v) =>
                   [nameOf(v.vent), ...['network', 'field'].map((side) => flowCell(page, v[side], density)),
                    percentText(Math.abs(v.flow_apart_of_through_flow)),
-                   significant(v.temperature_apart_K, 2, 1)]);
+                   significant(units.temperature.factor * v.temperature_apart_K, 2, 1)]);
   const ended = f.end === 'converged' ? 'It converged.' :
                                         `It ended as "${shown(f.end)}": ${shown(f.message || '', 600)}`;
   return section(
@@ -143,11 +147,11 @@ function fieldSection(page) {
       el('p', {},
          `Air in the plan of the device in "${shown(f.condition)}", layer by layer: ` +
              `where it flows, and where it is still. ${ended}`),
-      el('div', {class: 'pair'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
+      el('div', {class: 'pair maps'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
       mapTable(results),
       table(
           'Vents by the network and by the field; difference of net flow relative to the through-flow, and of temperature',
-          ['vent', 'network', 'field', numbers('flow difference'), numbers('difference, K')], rows),
+          ['vent', 'network', 'field', numbers('flow difference'), numbers(`difference, ${units.temperature.name}`)], rows),
       ...sliceTables(results));
 }
 
@@ -218,7 +222,7 @@ function doubtSection(page) {
                  ' holds if it is true in at ' +
                  'least 95 % of these devices, and does not if it is true in 5 % or less.' :
              'No value of the case is uncertain.'),
-      d.model ? el('p', {}, shown(d.model, 1200)) : null, answers,
+      ...(d.model || '').split('\n').filter(Boolean).map((line) => el('p', {}, shown(line, 600))), answers,
       tableOfAny(
           'What to measure next, by information gain',
           ['measure', numbers('information gain, bit'), prose('how')], next),
@@ -239,9 +243,9 @@ function warmupSection({results}) {
       ...pictures(results, 'warmup'),
       table(
           'Temperatures during warm-up',
-          ['part', numbers('start, °C'), numbers('hottest, °C'), numbers('end, °C')],
+          ['part', ...['start', 'hottest', 'end'].map((when) => numbers(`${when}, ${units.temperature.name}`))],
           (w.parts ||
-           []).map((p) => [nameOf(p.name), celsius(p.start_K), celsius(p.hottest_K), celsius(p.end_K)])));
+           []).map((p) => [nameOf(p.name), degreesNumber(p.start_K), degreesNumber(p.hottest_K), degreesNumber(p.end_K)])));
 }
 
 function optionalSections(page) {

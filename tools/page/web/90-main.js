@@ -3,6 +3,7 @@
 class Page {
   constructor(data) {
     this.results = data.results;
+    useUnits((data.results.model || {}).units);
     this.words = data.words;
     this.notDrawn = data.not_drawn;
     this.photos = data.photos || [];
@@ -60,11 +61,11 @@ function themeButton() {
   return button;
 }
 
-/** Folded parts are open on paper. */
+/** What is folded below a claim is open on paper. Lists stay folded: they would take most of its pages. */
 function openForPrint() {
   let opened = [];
   addEventListener('beforeprint', () => {
-    opened = Array.from(document.querySelectorAll('details:not([open])'));
+    opened = Array.from(document.querySelectorAll('details:not([open]):not(.more)'));
     opened.forEach((d) => {
       d.open = true;
     });
