@@ -35,7 +35,7 @@ std::vector<Blob> blobs_of(const Mask& mask, const Vec2& cell) {
   for (int first = 0; first < n; ++first) {
     if (left[first] == 0) continue;
     Sums sums;
-    bool rim = false;
+    bool left_side = false, right_side = false, top = false, bottom = false;
     left[first] = 0;
     open.push_back(first);
     while (!open.empty()) {
@@ -44,7 +44,8 @@ std::vector<Blob> blobs_of(const Mask& mask, const Vec2& cell) {
       const int column = at % mask.columns, row = at / mask.columns;
       const double x = column, y = row;
       sums.n += 1, sums.x += x, sums.y += y, sums.xx += x * x, sums.xy += x * y, sums.yy += y * y;
-      rim = rim || column == 0 || row == 0 || column == mask.columns - 1 || row == mask.rows - 1;
+      left_side = left_side || column == 0, right_side = right_side || column == mask.columns - 1;
+      top = top || row == 0, bottom = bottom || row == mask.rows - 1;
       const auto visit = [&](bool exists, int other) {
         if (!exists || left[other] == 0) return;
         left[other] = 0;
@@ -56,7 +57,8 @@ std::vector<Blob> blobs_of(const Mask& mask, const Vec2& cell) {
       visit(row < mask.rows - 1, at + mask.columns);
     }
     Blob blob = blob_of(sums, cell);
-    blob.touches_rim = rim;
+    blob.touches_rim = left_side || right_side || top || bottom;
+    blob.reaches_all_sides = left_side && right_side && top && bottom;
     blob.column = first % mask.columns;
     blob.row = first / mask.columns;
     out.push_back(blob);

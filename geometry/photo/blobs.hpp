@@ -16,12 +16,13 @@ struct Mask {
 
 /// One region whose samples touch by their sides.
 struct Blob {
-  double area = 0.0;           ///< [cell areas]
-  Vec2 centre = Vec2::Zero();  ///< from the grid's corner [in the unit of `cell`]
-  double long_moment = 0.0;    ///< larger and smaller variance of its places about its centre,
-  double short_moment = 0.0;   ///< along its own axes [unit^2]
-  bool touches_rim = false;    ///< whether it reaches the grid's rim, so that part of it may be cut off
-  int column = 0, row = 0;     ///< one of its samples
+  double area = 0.0;               ///< [cell areas]
+  Vec2 centre = Vec2::Zero();      ///< from the grid's corner [in the unit of `cell`]
+  double long_moment = 0.0;        ///< larger and smaller variance of its places about its centre,
+  double short_moment = 0.0;       ///< along its own axes [unit^2]
+  bool touches_rim = false;        ///< whether it reaches the grid's rim, so that part of it may be cut off
+  bool reaches_all_sides = false;  ///< whether it reaches all four sides of the grid
+  int column = 0, row = 0;         ///< one of its samples
 };
 
 /// All regions, in the order of their first samples. `cell`: size of a sample.

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "geometry/photo/evidence.hpp"
+
 namespace tuft::photo {
 namespace {
 
@@ -11,9 +13,15 @@ constexpr double kPi = 3.14159265358979323846;
 
 // Judgement, but for the first, which lies above what noise alone and evenly spread light have.
 constexpr double kLeastSeparation = 0.80;
-constexpr double kLightestHole = 0.45;  // light of a hole over that of the shell
-constexpr double kFewestPixels = 12.0;  // across a rectangle
-constexpr double kCoarsestHole = 3.5;   // pixels across a hole
+// Light of a hole over that of the shell. Up to the first it is black; up to the second it may be a hole of a
+// dark shell, if others are like it; the third is for holes that a person has pointed at.
+constexpr double kBlack = 0.10, kLightestHole = 0.30, kLightestByHand = 0.45;
+constexpr double kUnlike = 0.3;           // holes of one kind differ less in area
+constexpr double kMostJoined = 0.5;       // of all that is dark, in one region
+constexpr double kOpenWhenInDoubt = 0.5;  // of what looks open
+constexpr double kEnoughWhole = 0.25;     // of all that is dark, in whole holes
+constexpr double kFewestPixels = 12.0;    // across a rectangle
+constexpr double kCoarsestHole = 3.5;     // pixels across a hole
 constexpr double kLevelStep = 0.25;
 constexpr double kLongHole = 1.8;  // length over width from which a hole is a slot
 constexpr std::size_t kMostNeighbours = 1500;
@@ -62,18 +70,26 @@ double size_of(const Blob& hole, double area, HoleShape shape) {
   return shape == HoleShape::square ? std::sqrt(area) : std::sqrt(4.0 * area / kPi);
 }
 
+// All dark regions that are no specks of noise.
+std::vector<Blob> regions_in(const Mask& mask, const Straight& patch) {
+  const double speck = 4.0 * patch.pixel.x() * patch.pixel.y() / (patch.cell.x() * patch.cell.y());
+  std::vector<Blob> out;
+  for (const Blob& blob : blobs_of(mask, patch.cell))
+    if (blob.area >= speck) out.push_back(blob);
+  return out;
+}
+
 // The holes to be measured: whole ones, or where the rim cuts nearly all of them, as it does slots, all.
-// Specks of noise are none.
-std::vector<Blob> holes_in(const Mask& mask, const Straight& patch) {
-  std::vector<Blob> whole, all;
-  const double cell_area = patch.cell.x() * patch.cell.y();
-  const double speck = 4.0 * patch.pixel.x() * patch.pixel.y() / cell_area;
-  for (const Blob& blob : blobs_of(mask, patch.cell)) {
-    if (blob.area < speck) continue;
-    all.push_back(blob);
-    if (!blob.touches_rim) whole.push_back(blob);
+std::vector<Blob> measurable(const std::vector<Blob>& regions) {
+  std::vector<Blob> whole;
+  double area = 0.0, whole_area = 0.0;
+  for (const Blob& blob : regions) {
+    area += blob.area;
+    if (blob.touches_rim) continue;
+    whole.push_back(blob);
+    whole_area += blob.area;
   }
-  return whole.size() >= 3 || whole.size() == all.size() ? whole : all;
+  return whole_area >= kEnoughWhole * area ? whole : regions;
 }
 
 double pitch_of(const std::vector<Blob>& holes) {
@@ -94,8 +110,8 @@ Read size_read(double size, const Read& open, HoleShape shape) {
   return open.value > 0.0 ? Read{size, scaled(open.low), scaled(open.high)} : Read{};
 }
 
-void measure_holes(const Straight& patch, OpenArea& out) {
-  const std::vector<Blob> holes = holes_in(out.mask, patch);
+void measure_holes(const Straight& patch, const std::vector<Blob>& regions, OpenArea& out) {
+  const std::vector<Blob> holes = measurable(regions);
   if (holes.empty()) return;
   const double cell_area = patch.cell.x() * patch.cell.y();
   out.shape = shape_of(holes, cell_area);
@@ -106,13 +122,22 @@ void measure_holes(const Straight& patch, OpenArea& out) {
   out.pitch = pitch_of(holes);
 }
 
-CannotTell judged(const Straight& patch, const Tones& tones, const OpenArea& found) {
+CannotTell judged(const Straight& patch, const Tones& tones, const Evidence& evidence,
+                  const OpenArea& found) {
   const double across = std::min(patch.columns * patch.cell.x(), patch.rows * patch.cell.y());
   if (across < kFewestPixels * patch.pixel.y()) return CannotTell::too_few_pixels;
   if (tones.separation < kLeastSeparation) return CannotTell::one_tone;
-  if (tones.dark > kLightestHole) return CannotTell::weak_contrast;
+  if (evidence.dark > kLightestHole) return CannotTell::weak_contrast;
+  if (evidence.joined > kMostJoined) return CannotTell::joined;
+  if (evidence.dark > kBlack && !(evidence.unlike < kUnlike)) return CannotTell::no_pattern;
   if (found.hole.value < kCoarsestHole * patch.pixel.y()) return CannotTell::too_coarse;
   return CannotTell::no;
+}
+
+Doubt doubt_of(const Evidence& evidence) {
+  if (evidence.deep < 1.0) return Doubt::something_behind;
+  if (evidence.dark > kBlack) return Doubt::not_black;
+  return evidence.unlike > kUnlike && std::isfinite(evidence.unlike) ? Doubt::many_sizes : Doubt::none;
 }
 
 }  // namespace
@@ -134,6 +159,34 @@ std::string sentence(CannotTell reason) {
              "look at it, or measure a hole and its pitch";
     case CannotTell::too_coarse:
       return "the holes are only a few pixels across; take the photo from nearer";
+    case CannotTell::joined:
+      return "what is dark hangs together around what is light: the shell is darker than what lies behind "
+             "its "
+             "holes, or the webs between the holes are too thin to be seen; put something black behind the "
+             "holes, or take the photo from nearer";
+    case CannotTell::no_pattern:
+      return "what is darker is neither black nor alike in size, as the holes of a grille are; draw the "
+             "rectangle around the whole grille, put a lamp to the side, or measure a hole and its pitch";
+  }
+  return "";
+}
+
+std::string sentence(Doubt doubt) {
+  switch (doubt) {
+    case Doubt::none:
+      return "";
+    case Doubt::something_behind:
+      return "something lighter shows within the holes, such as a mesh, a filter or a part close behind "
+             "them; the "
+             "range reaches down to what is as dark as the darkest";
+    case Doubt::not_black:
+      return "the holes are far from black beside the shell: what is seen may be a mesh or a part behind "
+             "them; the "
+             "range reaches down to half";
+    case Doubt::many_sizes:
+      return "the dark places differ in size: some may be print, shadow or screws; the range "
+             "reaches "
+             "down to half";
   }
   return "";
 }
@@ -148,8 +201,15 @@ OpenArea open_area(const Straight& evened, const Tones& tones, double level) {
               share_in(mask_at(level + kLevelStep))};
   out.separation = tones.separation;
   out.dark = tones.dark;
-  measure_holes(evened, out);
-  out.cannot = judged(evened, tones, out);
+  const std::vector<Blob> regions = regions_in(out.mask, evened);
+  measure_holes(evened, regions, out);
+  const Evidence evidence = evidence_of(evened, out.mask, regions);
+  out.cannot = judged(evened, tones, evidence, out);
+  if (!out.tells()) return out;
+  out.doubt = doubt_of(evidence);
+  // The size of the holes is as sure as it was: only what lies behind them is not.
+  if (out.doubt != Doubt::none)
+    out.open.low *= out.doubt == Doubt::something_behind ? evidence.deep : kOpenWhenInDoubt;
   return out;
 }
 
@@ -176,7 +236,7 @@ TwoHoles two_holes(const Picture& picture, const PhotoMap& map, const Vec2& one,
   if (!straight) return give_up(CannotTell::not_in_picture);
   const Tones tones = even_light(*straight);
   if (tones.separation < kLeastSeparation) return give_up(CannotTell::one_tone);
-  if (tones.dark > kLightestHole) return give_up(CannotTell::weak_contrast);
+  if (tones.dark > kLightestByHand) return give_up(CannotTell::weak_contrast);
   const double edge = tones.dark + 0.5 * (1.0 - tones.dark);
   const std::vector<Blob> blobs = blobs_of(darker_than(*straight, edge), straight->cell);
   const auto nearest = [&](double along) -> const Blob* {

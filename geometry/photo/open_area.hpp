@@ -25,16 +25,29 @@ enum class CannotTell {
   too_few_pixels,  ///< the rectangle is but a few pixels across
   one_tone,        ///< nothing divides holes from shell: black mesh behind black holes, glare, plain shell
   weak_contrast,   ///< what is darker is not dark: dust, print, a grille just behind the holes
-  too_coarse       ///< the holes are but a few pixels across, so that their rims are guesswork
+  too_coarse,      ///< the holes are but a few pixels across, so that their rims are guesswork
+  joined,     ///< what is dark hangs together around what is light: dark webs, or ones too thin to be seen
+  no_pattern  ///< what is darker is neither black nor of one size, as holes are: bricks, stones, letters
+};
+
+/// What makes a picture that does tell less sure. The range is wider then.
+enum class Doubt {
+  none,
+  something_behind,  ///< within the holes some places are lighter: a mesh, a filter or a part close behind
+                     ///< them
+  not_black,         ///< the holes are alike, but far from black beside their shell
+  many_sizes         ///< black, but of several sizes
 };
 
 /// The sentence a person is shown: what is the matter, and what would help.
 std::string sentence(CannotTell reason);
+std::string sentence(Doubt doubt);
 
 /// What a picture tells of a grille. Unless `cannot` is `no`, all numbers are for show only: the default of
 /// the kind of grille and its spread stay.
 struct OpenArea {
   CannotTell cannot = CannotTell::no;
+  Doubt doubt = Doubt::none;
   Read open;  ///< open share of the rectangle [-]
   Read hole;  ///< diameter, side of a square hole, or width of a slot [m]; 0: no hole found
   HoleShape shape = HoleShape::round;
@@ -50,7 +63,11 @@ struct OpenArea {
 /// where between the light of the holes (0) and of the shell (1) the rim of a hole is put. Half way is right
 /// where blur is even and the picture's tones are true; the spread is that of a quarter less and a quarter
 /// more, which for a sharp picture moves each rim by a quarter of a pixel (derived: a pixel across an edge
-/// averages its two sides).
+/// averages its two sides). Where there is a doubt the range reaches lower: to the share that is as dark as
+/// the darkest, or to half (judgement: meshes and filters are about half open).
+///
+/// A black mesh or filter close behind black holes shows in no picture: whoever takes the number has to be
+/// told.
 OpenArea open_area(const Straight& evened, const Tones& tones, double level = 0.5);
 
 /// The same from a picture.

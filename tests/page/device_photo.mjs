@@ -44,8 +44,9 @@ export function bulgedPlace([x, y], bulge, width, height) {
 /**
  * A JPEG of a face. `face`: {width, height} [mm] as looked at, and its openings {x, y, w, h} [mm], x and y of
  * their middle from the upper left corner, with `cover` ('perforated', 'slots' or 'open'), `open` and `hole`
- * [mm]; and corner cards {corner: [x, y] [mm], quarters, black: 5 x 5 modules of 4 mm}. `corners`: where the upper left, upper right, lower right and lower left corner of the face would lie
- * in a picture without bulge [px].
+ * [mm]; corner cards {corner: [x, y] [mm], quarters, black: 5 x 5 modules of 4 mm}; and fans {x, y, r} [mm].
+ * `corners`: where the upper left, upper right, lower right and lower left corner of the face would lie in a
+ * picture without bulge [px].
  */
 export async function photoOf(page, face, {width, height, corners, bulge = 0, noise = 6, seed = 1}) {
   const inverse = projective(corners, [[0, 0], [face.width, 0], [face.width, face.height], [0, face.height]]);
@@ -89,6 +90,11 @@ export async function photoOf(page, face, {width, height, corners, bulge = 0, no
       for (const vent of face.openings)
         if (Math.abs(x - vent.x) < vent.w / 2 && Math.abs(y - vent.y) < vent.h / 2 && inHole(vent, x - vent.x, y - vent.y))
           return [22, 22, 24];
+      for (const fan of face.fans || []) {
+        const r = Math.hypot(x - fan.x, y - fan.y) / fan.r, blade = Math.atan2(y - fan.y, x - fan.x) * 11 / Math.PI;
+        if (r < 0.4) return [70 * light, 70 * light, 74 * light];
+        if (r < 1) return Math.floor(blade + 40) % 2 ? [46 * light, 46 * light, 50 * light] : [24, 24, 26];
+      }
       for (const [sx, sy] of face.screws || [])
         if (Math.hypot(x - sx, y - sy) < 2.2) return [90 * light, 90 * light, 95 * light];
       return [188 * light, 190 * light, 194 * light];

@@ -1,19 +1,23 @@
-// From photos of each of the four devices to a case: every vent within a millimetre and 3 % of its area; what the
-// hands did is counted and said. It takes half a minute a device, so it is run by hand: in this folder,
+// From photos of each of the devices, with printed corner cards where these find room, to a case: every vent and fan
+// within a millimetre and 3 % of its area; what the hands did is counted and said, for docs/how-to/draw-a-device.md.
+// Things are drawn where the photo shows them, so that what is wrong with its corners and lens is wrong with them
+// too. It takes half a minute a device, so it is run by hand: in this folder,
 // TUFT=../../build/bin/tuft CASES=../../cases BROWSER=$(command -v chromium) node --test draw_path.mjs
 import assert from 'node:assert/strict';
-import {readFileSync} from 'node:fs';
+import {readdirSync, readFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 
 import {photoOf} from './device_photo.mjs';
-import {drawBox, MARK_ORDER, opened, save, served, straighten} from './draw_support.mjs';
+import {asPhotographed, cardModules, drawBox, MARK_ORDER, opened, save, served, straighten} from './draw_support.mjs';
 import {CASES, near, scratch, startBrowser, tuft} from './support.mjs';
 
 const folder = scratch();
-let browser;
+let browser, modules;
 before(async () => {
   browser = await startBrowser();
+  tuft('sheet', '--out', folder);
+  modules = await cardModules(browser, readFileSync(join(folder, readdirSync(folder).find((name) => /^corner-cards.*[.]svg$/.test(name))), 'utf8'));
 });
 after(() => browser.close());
 
@@ -52,7 +56,7 @@ function lookedAt({face, centre: [x, y, z], w, h}, [W, D, H]) {
 }
 
 const extentOf = (face, [W, D, H]) =>
-    (['base', 'top'].includes(face) ? [W, D] : ['left', 'right'].includes(face) ? [D, H] : [W, H]);
+    (['base', 'top', 'inside'].includes(face) ? [W, D] : ['left', 'right'].includes(face) ? [D, H] : [W, H]);
 
 /** A picture of a face by hand: seen a little from the side, as large as it fits. */
 function snapshot([w, h]) {
@@ -61,6 +65,16 @@ function snapshot([w, h]) {
   const [left, top] = [(width - a) / 2, (height - b) / 2];
   const corners = [[left + 20, top + 14], [left + a - 8, top - 10], [left + a + 22, top + b + 12], [left - 16, top + b - 4]];
   return {width, height, corners, bulge: 0.03};
+}
+
+/** Corner cards on a face, with their longer sides along its left and right; null where they hide something or find no room. */
+function cardsOn(face, [w, h], things) {
+  if (w < 90 || h < 100) return null;
+  const hidden = ({x, y, w: a, h: b}) => (x - a / 2 < 42 || x + a / 2 > w - 42) && (y - b / 2 < 42 || y + b / 2 > h - 42);
+  if (things.some(hidden)) return null;
+  const rim = [[0, 0], [w, 0], [w, h], [0, h]];
+  // The first card lies on the corner that the case names first; each has its own corner outwards.
+  return MARK_ORDER[face].map((k, card) => ({corner: rim[k], quarters: k, black: modules[card]}));
 }
 
 /** Takes the open area that the photo tells of the chosen vent; false where the page says that it can't tell. */
@@ -72,31 +86,48 @@ async function openAreaTaken(page) {
   return tells;
 }
 
+/** Lays a photo on the face that is shown. Resolves to where it shows places of the face. */
+async function photoLaid(page, face, extent, things, counted) {
+  const shot = snapshot(extent), cards = cardsOn(face, extent, [...things.openings, ...things.fans.map(({x, y, r}) => ({x, y, w: 2 * r, h: 2 * r}))]);
+  const photo = await photoOf(page, {width: extent[0], height: extent[1], ...things, cards: cards || []}, shot);
+  await page.setInputFiles('#photo-file', {name: 'photo.jpg', mimeType: 'image/jpeg', buffer: photo});
+  counted.clicks += 2;  // the face, its photo
+  if (cards) {
+    await page.waitForSelector('.stage image.photo');
+    assert.match(await page.textContent('.faults'), /four corner cards were found/);
+    counted.cards += 1;
+  } else {
+    await straighten(page, shot, MARK_ORDER[face]);
+    counted.clicks += 1;  // done
+    counted.drags += 5;   // four corners, the bulge
+  }
+  return asPhotographed(page, {width: extent[0], height: extent[1]}, shot, MARK_ORDER[face], face);
+}
+
+async function named(page, name, counted) {
+  await page.fill('#thing-name', name);
+  await page.keyboard.press('Enter');
+  counted.clicks += 1;  // the tool
+  counted.drags += 1;
+  counted.fields += 1;
+}
+
 for (const name of CASES) {
   test(`${name}: drawn from photos`, async (t) => {
     const source = join(process.env.CASES, name + '.yaml'), device = deviceOf(source, name), [W, D, H] = device.size;
     const server = await served(folder, `${name}-drawn.yaml`, `tuft: 1\ndevice: {name: Drawn, size: [${W} mm, ${D} mm, ${H} mm]}\n${
         device.vents.some((v) => v.face === 'hinge') ? 'lid: {angle: 110 deg}\n' : ''}`);
-    const {page, close} = await opened(browser, server.url), counted = {clicks: 0, drags: 0, fields: 3}, read = [];
+    const {page, close} = await opened(browser, server.url), counted = {clicks: 0, drags: 0, fields: 3, cards: 0}, read = [];
     const faces = [...new Set(device.vents.map((v) => (v.face === 'hinge' ? 'rear' : v.face)))];
     for (const face of faces) {
       await page.click(`[data-face=${face}]`);
       const vents = device.vents.filter((v) => v.face === face || (v.face === 'hinge' && face === 'rear'));
-      const extent = extentOf(face, device.size), shot = snapshot(extent);
       const openings = vents.map((v) => ({...lookedAt(v, device.size), cover: v.cover === 'slots' ? 'slots' : 'perforated', open: 0.45, hole: 2}));
-      const photo = await photoOf(page, {width: extent[0], height: extent[1], openings}, shot);
-      await page.setInputFiles('#photo-file', {name: 'photo.jpg', mimeType: 'image/jpeg', buffer: photo});
-      await straighten(page, shot, MARK_ORDER[face]);
-      counted.clicks += 3;  // the face, its photo, done
-      counted.drags += 5;   // four corners, the bulge
+      const shown = await photoLaid(page, face, extentOf(face, device.size), {openings, fans: []}, counted);
       for (const [k, vent] of vents.entries()) {
         const {x, y, w, h} = openings[k], tool = openings[k].cover === 'slots' ? 'slots' : 'vents';
-        await drawBox(page, tool, [x - w / 2, y - h / 2], [x + w / 2, y + h / 2]);
-        await page.fill('#thing-name', vent.name);
-        await page.keyboard.press('Enter');
-        counted.clicks += 1;
-        counted.drags += 1;
-        counted.fields += 1;
+        await drawBox(page, tool, shown(x - w / 2, y - h / 2), shown(x + w / 2, y + h / 2));
+        await named(page, vent.name, counted);
         if (await openAreaTaken(page)) {
           counted.clicks += 2;
           read.push(vent.name);
@@ -107,14 +138,14 @@ for (const name of CASES) {
         }
       }
     }
-    for (const fan of device.fans) {
-      const [x, y] = [fan.centre[0], D - fan.centre[1]];
-      await drawBox(page, 'fans', [x, y], [x + fan.diameter / 2, y]);
-      await page.fill('#thing-name', fan.name);
-      await page.keyboard.press('Enter');
-      counted.clicks += 1;
-      counted.drags += 1;
-      counted.fields += 1;
+    if (device.fans.length) {
+      await page.click('[data-face=inside]');
+      const fans = device.fans.map(({centre, diameter}) => ({x: centre[0], y: D - centre[1], r: diameter / 2}));
+      const shown = await photoLaid(page, 'inside', [W, D], {openings: [], fans}, counted);
+      for (const [k, {x, y, r}] of fans.entries()) {
+        await drawBox(page, 'fans', shown(x, y), shown(x + r, y));
+        await named(page, device.fans[k].name, counted);
+      }
     }
     await save(page);
     const drawn = deviceOf(server.file, name + '-drawn');
@@ -133,8 +164,11 @@ for (const name of CASES) {
     // Rendered 45 % open. What the page could not tell it said, and then the usual value stays.
     for (const name of read) near(drawn.vents.find((v) => v.name === name).open, 0.45, 0.06, `open area of ${name}`);
     assert.ok(read.length >= device.vents.length / 3, `read: ${read}`);
-    const typed = device.fans.length * 4 + read.length * 2 + device.vents.length * 5 + 3;  // by hand: face, two places, two extents each; the size
-    t.diagnostic(`${name}: ${device.vents.length} vents on ${faces.length} faces: ${counted.clicks} clicks, ${counted.drags} drags, ${counted.fields} fields; ${device.fans.length} fans; open area of ${read.length} counted in the photo; by hand ${typed} values, and as many sums of an edge and half a size as places`);
+    // By hand: the size; of a vent its face, two places, two extents; of a fan two places, its diameter and kind; and what
+    // was read of open areas, a share and a hole, which a ruler does not give.
+    const typed = 3 + device.vents.length * 5 + device.fans.length * 4 + read.length * 2;
+    t.diagnostic(`| ${name} | ${device.vents.length} | ${device.fans.length} | ${faces.length + (device.fans.length ? 1 : 0)} | ${counted.cards} | ${counted.clicks} | ${counted.drags} | ${
+        counted.fields} | ${read.length} | ${typed} |`);
     await close();
     server.stop();
   });

@@ -3,7 +3,7 @@ import {spawn} from 'node:child_process';
 import {writeFileSync} from 'node:fs';
 import {join} from 'node:path';
 
-import {bulgedPlace} from './device_photo.mjs';
+import {bulgedPlace, projective} from './device_photo.mjs';
 import {SCREEN} from './support.mjs';
 
 /** tuft draw (or another command that shows a page), serving a copy of a case; {url, file, stop}. */
@@ -89,6 +89,34 @@ export async function straighten(page, {corners, bulge = 0, width, height}, orde
   await page.waitForSelector('.stage image.photo');
 }
 
+const through = ([a, b, c, d, e, f, g, h], [x, y]) => {
+  const w = g * x + h * y + 1;
+  return [(a * x + b * y + c) / w, (d * x + e * y + f) / w];
+};
+
+/**
+ * Where the page shows what lies at a place of the face in a photo [mm from the upper left corner as looked at]: by
+ * the corners and the bulge that the case now states, however they were found. `shot`: how the photo was taken.
+ */
+export async function asPhotographed(page, {width, height}, shot, order, key) {
+  const text = await fileShown(page), line = text.slice(text.indexOf('photos:'));
+  const stated = line.slice(line.indexOf(`  ${key}: {`) + 2).split(/\n {0,2}\S/)[0];
+  const numbers = (found) => found.match(/-?[\d.]+/g).map(Number);
+  const corners = numbers(/corners: \[(\[.*?\])\]/s.exec(stated)[1]), [w, h] = numbers(/size: \[(.*?)\]/.exec(stated)[1]);
+  const bulge = Number((/bulge: (-?[\d.]+)/.exec(stated) || [0, 0])[1]), half = Math.hypot(w, h) / 2;
+  const mended = ([x, y]) => {
+    const factor = 1 / (1 - bulge * ((x - w / 2) ** 2 + (y - h / 2) ** 2) / half ** 2);
+    return [w / 2 + (x - w / 2) * factor, h / 2 + (y - h / 2) * factor];
+  };
+  const rim = [[0, 0], [width, 0], [width, height], [0, height]];
+  const back = projective([0, 1, 2, 3].map((k) => mended(corners.slice(2 * k, 2 * k + 2))), order.map((k) => rim[k]));
+  const taken = projective(rim, shot.corners);
+  return (x, y) => {
+    const [px, py] = bulgedPlace(through(taken, [x, y]), shot.bulge || 0, shot.width, shot.height);
+    return through(back, mended([px * w / shot.width, py * h / shot.height]));
+  };
+}
+
 /** The modules of the four corner cards, read from the sheet that the program prints: true where black. */
 export async function cardModules(browser, sheet) {
   const context = await browser.newContext(), page = await context.newPage();
@@ -118,5 +146,6 @@ export const MARK_ORDER = {
   left: [2, 3, 0, 1],
   top: [3, 2, 1, 0],
   front: [3, 2, 1, 0],
-  right: [3, 2, 1, 0]
+  right: [3, 2, 1, 0],
+  inside: [3, 2, 1, 0]
 };

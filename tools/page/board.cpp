@@ -267,11 +267,13 @@ std::string Board::seen(const std::string& request_text, See see) const {
   return text_of(see(picture, *stated, file_.content.device.size, request));
 }
 
-std::string Board::corners(int number) const {
-  const auto pixels = photos_.find(number);
+std::string Board::corners(const std::string& request_text) const {
+  const Json request = Json::parse(request_text);
+  const auto pixels = photos_.find(request.at("number"));
   if (pixels == photos_.end()) throw std::invalid_argument("there is no such photo");
   const Pixels& photo = pixels->second;
-  return text_of(seen_corners(photo::picture_of_rgba(photo.rgba.data(), photo.width, photo.height)));
+  return text_of(seen_corners(photo::picture_of_rgba(photo.rgba.data(), photo.width, photo.height),
+                              file_.content.device.size, request));
 }
 
 std::string Board::open_area(const std::string& request) const { return seen(request, seen_open_area); }

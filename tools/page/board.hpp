@@ -54,8 +54,9 @@ class Board {
   /// The request holds number, name, right, down, width, height. Empty where they state no plane, or there is
   /// no such photo.
   Pixels straightened(const std::string& request) const;
-  /// seen_corners() of the photo of a number. Throws std::invalid_argument where there is none.
-  std::string corners(int number) const;
+  /// seen_corners() of a photo; the request holds its number and face. Throws std::invalid_argument where
+  /// there is none.
+  std::string corners(const std::string& request) const;
   /// seen_open_area() and seen_two_holes() of that photo; the request holds number and name too. Throws
   /// std::invalid_argument where there is no such photo.
   std::string open_area(const std::string& request) const;

@@ -88,8 +88,9 @@ const std::uint8_t* board_straightened(BoardSession* session, const char* reques
   session->pixels = session->board.straightened(std::string(request, bytes));
   return session->pixels.rgba.empty() ? nullptr : session->pixels.rgba.data();
 }
-TUFT_EXPORT("board_corners") std::size_t board_corners(BoardSession* session, int number) {
-  return answered(session, session->board.corners(number));
+TUFT_EXPORT("board_corners")
+std::size_t board_corners(BoardSession* session, const char* request, std::size_t bytes) {
+  return answered(session, session->board.corners(std::string(request, bytes)));
 }
 TUFT_EXPORT("board_open_area")
 std::size_t board_open_area(BoardSession* session, const char* request, std::size_t bytes) {

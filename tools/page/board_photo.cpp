@@ -48,10 +48,6 @@ photo::PhotoMap map_for(const photo::Picture& picture, const geometry::Photo& st
   return *map;
 }
 
-std::string sentence_of(photo::CannotTell reason) {
-  return reason == photo::CannotTell::no ? "" : photo::sentence(reason);
-}
-
 }  // namespace
 
 Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometry::Vec3& device_size,
@@ -73,12 +69,22 @@ Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometr
   return face;
 }
 
-Json seen_corners(const photo::Picture& picture) {
+Json seen_corners(const photo::Picture& picture, const geometry::Vec3& device_size, const Json& request) {
   const std::vector<photo::FoundMark> found = photo::find_marks(picture);
   Json corners = Json::array();
   if (const auto places = photo::corners_of_marks(found))
     for (const Vec2& place : *places) corners.push_back({plain(place.x()), plain(place.y())});
-  return {{"corners", corners}, {"found", found.size()}};
+  double bulge = 0.0;
+  if (!corners.empty()) {
+    geometry::Photo photo;
+    photo.view = geometry::kind_called<geometry::PhotoView>(request.at("face").get<std::string>()).value();
+    for (const photo::FoundMark& mark : found) photo.corners.push_back({mark.corner.x(), mark.corner.y()});
+    if (photo.view == geometry::PhotoView::inside) photo.seen_from = photo::seen_from(photo);
+    bulge = photo::bulge_of_marks(found, geometry::turns_clockwise(photo),
+                                  geometry::photo_extent(photo, device_size), picture.width, picture.height)
+                .value_or(0.0);
+  }
+  return {{"corners", corners}, {"found", found.size()}, {"bulge", plain(bulge)}};
 }
 
 Json seen_open_area(const photo::Picture& picture, const geometry::Photo& stated,
@@ -91,10 +97,16 @@ Json seen_open_area(const photo::Picture& picture, const geometry::Photo& stated
       photo::open_area(picture, map_for(picture, stated, device_size), patch, request.at("level"));
   std::string mask;
   for (const std::uint8_t open : seen.mask.in) mask += open != 0 ? '1' : '0';
-  return {
-      {"cannot", sentence_of(seen.cannot)},  {"open", read_json(seen.open)}, {"hole", read_json(seen.hole)},
-      {"shape", photo::word_of(seen.shape)}, {"pitch", plain(seen.pitch)},   {"holes", seen.holes},
-      {"columns", seen.mask.columns},        {"rows", seen.mask.rows},       {"mask", mask}};
+  return {{"cannot", photo::sentence(seen.cannot)},
+          {"doubt", photo::sentence(seen.doubt)},
+          {"open", read_json(seen.open)},
+          {"hole", read_json(seen.hole)},
+          {"shape", photo::word_of(seen.shape)},
+          {"pitch", plain(seen.pitch)},
+          {"holes", seen.holes},
+          {"columns", seen.mask.columns},
+          {"rows", seen.mask.rows},
+          {"mask", mask}};
 }
 
 Json seen_two_holes(const photo::Picture& picture, const geometry::Photo& stated,
@@ -111,7 +123,7 @@ Json seen_two_holes(const photo::Picture& picture, const geometry::Photo& stated
   const auto share = [&](double hole) {
     return seen.pitch > 0.0 ? photo::open_share(hole, seen.shape, seen.pitch, pattern) : 0.0;
   };
-  return {{"cannot", sentence_of(seen.cannot)},
+  return {{"cannot", photo::sentence(seen.cannot)},
           {"open", {share(seen.hole.value), share(seen.hole.low), share(seen.hole.high)}},
           {"hole", read_json(seen.hole)},
           {"shape", photo::word_of(seen.shape)},

@@ -26,12 +26,14 @@ Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometr
                int right, int down, int width, int height, double margin = 0.0);
 
 /// Where the corner cards in a photo say that the face's corners are, in the order of Photo::corners
-/// [pixels]; empty unless all four were found; and how many were: {"corners": [[x, y], ...], "found": 4}.
-io::Json seen_corners(const photo::Picture& picture);
+/// [pixels]; empty unless all four were found; how many were; and the lens's bulge that all four show on the
+/// face that the request names: {"corners": [[x, y], ...], "found": 4, "bulge": 0.03}.
+io::Json seen_corners(const photo::Picture& picture, const geometry::Vec3& device_size,
+                      const io::Json& request);
 
 /// What a photo tells of the rectangle that the request names: `centre` [m], `size` [m], `level`. The answer
-/// has `cannot` (a sentence; empty: it tells), `open`, `hole` [m] (value, low, high), `shape`, `pitch` [m],
-/// `holes`, and the mask: `columns`, `rows` and `mask`, a text of 0 and 1.
+/// has `cannot` and `doubt` (sentences; empty: it tells, without one), `open`, `hole` [m] (value, low, high),
+/// `shape`, `pitch` [m], `holes`, and the mask: `columns`, `rows` and `mask`, a text of 0 and 1.
 io::Json seen_open_area(const photo::Picture& picture, const geometry::Photo& stated,
                         const geometry::Vec3& device_size, const io::Json& request);
 

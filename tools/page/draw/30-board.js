@@ -38,9 +38,9 @@ class Board extends Engine {
     return at ? new Uint8ClampedArray(this.exports.memory.buffer, at, 4 * request.width * request.height).slice() : null;
   }
 
-  /** Where corner cards in a photo say that the face is: {corners, found}. */
-  cornersOf(number) {
-    return this.answer(this.exports.board_corners(this.session, number));
+  /** Where corner cards in a photo say that the face is, and how much the lens bulges: {corners, found, bulge}. */
+  cornersOf(request) {
+    return this.answer(this.given(request, (at, size) => this.exports.board_corners(this.session, at, size)));
   }
 
   openArea(request) {

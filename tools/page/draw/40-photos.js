@@ -200,7 +200,7 @@ class Photos {
     const {app} = this, {face} = app, canvas = await takenIn(file, file.name);
     const name = `${app.name.replace(/\.ya?ml$/, '')}-${face}.jpg`;
     const bytes = new Uint8Array(await (await blobOf(canvas, 'image/jpeg', 0.9)).arrayBuffer());
-    const {number} = this.keep(canvas, name, bytes), cards = app.board.cornersOf(number);
+    const {number} = this.keep(canvas, name, bytes), cards = app.board.cornersOf({number, face});
     const {width, height} = canvas, [mx, my] = [width * 0.1, height * 0.1];
     const key = this.nameOf(face) || face;
     const found = cards.corners.length === 4;
@@ -209,6 +209,7 @@ class Photos {
       file: name,
       face,
       corners: corners.map((corner) => corner.map((v) => v.toFixed(1))),
+      ...(Math.abs(cards.bulge) >= 0.0005 && {bulge: cards.bulge.toFixed(3)}),
       size: [String(width), String(height)]
     }));
     if (found) return `The four corner cards were found: the photo lies on its face.`;

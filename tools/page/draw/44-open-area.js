@@ -1,6 +1,9 @@
 // Open area from the photo: dark holes told from the shell within a vent's rectangle, or two neighbouring
 // holes shown by hand. It is written only when the person takes it.
 
+const asSentence = (words) => words.charAt(0).toUpperCase() + words.slice(1) + '.';
+/** What no picture shows, said with every number that is offered. */
+const BEHIND = 'A black mesh or filter behind the holes does not show: look through them against a lamp, and leave this where one is.';
 const SHAPE_WORDS = {round: 'round holes', square: 'square holes', slot: 'slots'};
 
 class OpenArea {
@@ -30,6 +33,16 @@ class OpenArea {
     this.look();
   }
 
+  /** The vent has been moved or resized by keys or numbers, or its photo straightened anew: what was seen is of another place. */
+  follow() {
+    const item = this.app.chosenItem();
+    if (item && this.seen && !this.points && this.asked === item.key && this.lookedAt !== this.placeOf(item)) this.look();
+  }
+
+  placeOf({thing, centre}) {
+    return JSON.stringify([thing.face, centre, thing.size, thing.turned, this.app.photos.keyOf(thing.face)]);
+  }
+
   /** Looks at the photo again and shows what it tells. */
   look() {
     const item = this.app.chosenItem();
@@ -46,6 +59,7 @@ class OpenArea {
         level: this.level
       });
       this.mask = this.maskUrl(item);
+      this.lookedAt = this.placeOf(item);
     }
     this.app.panel.draw();
     this.app.stage.draw();
@@ -96,9 +110,10 @@ class OpenArea {
     if (this.points && this.points.length < 2)
       return ['Click the middle of a hole.', 'Now the middle of its neighbour.'][this.points.length];
     if (!seen) return '';
-    if (seen.cannot) return `${seen.cannot} The usual value of this kind of grille stays.`;
+    if (seen.cannot) return `${asSentence(seen.cannot)} The usual value of this kind of grille stays.`;
     const holes = seen.holes ? `${seen.holes} ` : '';
-    return `${this.share(seen.open)} open; ${holes}${SHAPE_WORDS[seen.shape]} of ${this.size(seen.hole)}, ${mm(seen.pitch)} apart.`;
+    const read = `${this.share(seen.open)} open; ${holes}${SHAPE_WORDS[seen.shape]} of ${this.size(seen.hole)}, ${mm(seen.pitch)} apart.`;
+    return [read, seen.doubt && asSentence(seen.doubt), BEHIND].filter(Boolean).join(' ');
   }
 
   /** "42 % ± 3 %": points of percent, as the case file has them. */

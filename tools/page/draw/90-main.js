@@ -139,6 +139,7 @@ class App {
     if (text === this.text.text) return;
     this.text = new CaseText(text);
     this.read();
+    if (this.sound) this.openArea.follow();
   }
 
   /** The same as a step of its own. */
