@@ -5,31 +5,26 @@
 #include <complex>
 #include <cstdint>
 
-#include "solver/sparse/arnoldi.hpp"
+#include "solver/sparse/pencil_space.hpp"
 
 namespace tuft::flow2d {
 namespace {
 
-// How far each system is solved. At 1e-4 a rate that is far beyond the shift can be told where there is none,
-// and the sign of one near 0 is not sure (by measurement).
-constexpr double kSolved = 1e-6;
-constexpr double kOfError = 5e-2;  // share below which what Arnoldi's method leaves adds little to an error
-constexpr double kSlow = 0.1;      // share of the rate at which the fastest air crosses a layer
-constexpr int kMostIterations = 60;
-constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
-constexpr double kSureGrowth = 0.1;     // error of a growth over it
-constexpr double kSureFading = 0.2;     // the same of a rate below 0: at 0.5 another mode was told
-constexpr double kFast = 100.0;         // times the shift: rates beyond are not told from those of pressures
+constexpr double kSlow = 0.1;            // share of the rate at which the fastest air crosses a layer
+constexpr int kFewest = 12, kMost = 90;  // directions
+constexpr double kSureGrowth = 0.05;     // error of a growth over it: at 0.1 one was told where there is none
+constexpr double kSureFading = 0.1;      // the same of a rate below 0: at 0.5 another mode was told
+constexpr double kFast = 100.0;          // times the shift: rates beyond are not told from those of pressures
 constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
 constexpr double kDifference = 1e-6;  // step of differences, of the measures
 
 }  // namespace
 
-/// Products with (shift M - J)^-1 M about a steady flow: an implicit step of the length 1/shift, of the first
-/// order, of the linearised flow, over the shift.
-class ShiftedInverse {
+/// K = shift M - J about a steady flow, and its factors: an implicit step of the length 1/shift, of the first
+/// order, of the linearised flow. All products are scaled as balances are.
+class ShiftedFlow {
  public:
-  ShiftedInverse(const Fields& steady, double shift, NewtonSolver* solver)
+  ShiftedFlow(const Fields& steady, double shift, NewtonSolver* solver)
       : steady_(steady),
         solver_(*solver),
         system_(solver->system_),
@@ -48,28 +43,34 @@ class ShiftedInverse {
     take_contents();
   }
   /// The next solve is to make its own.
-  ~ShiftedInverse() {
+  ~ShiftedFlow() {
     solver_.factored_rate_ = 0.0;
     solver_.flow_kept_ = false;
     system_.set_rate(0.0);
     solver_.evaluate(steady_);
   }
 
-  /// Returns the share of the right-hand side that is left: kSolved, or more where that is not reached.
-  double apply(const std::vector<double>& in, std::vector<double>* out) {
-    system_.set_storage(&storage_);
-    const auto multiply = [this](const std::vector<double>& v, std::vector<double>* product) {
-      exact_ ? by_slopes(v, product) : by_differences(v, product);
-    };
-    const auto precondition = [this](const std::vector<double>& v, std::vector<double>* x) {
-      solver_.factors_.solve(v, x);
-    };
-    sparse::GmresOptions options;
-    options.tolerance = kSolved;
-    options.max_iterations = kMostIterations;
-    const sparse::GmresSummary summary = sparse::gmres(multiply, precondition, stored(in), options, out);
-    system_.set_storage(nullptr);
-    return std::max(kSolved, summary.reduction);
+  /// K v.
+  void multiply(const std::vector<double>& v, std::vector<double>* out) {
+    out->resize(v.size());
+    exact_ ? by_slopes(v, out) : by_differences(v, out);
+  }
+  /// v of K v = in, about: by the factors alone.
+  void solve(const std::vector<double>& in, std::vector<double>* out) const {
+    solver_.factors_.solve(in, out);
+  }
+  /// M v.
+  std::vector<double> stored(const std::vector<double>& v) const {
+    std::vector<double> out(v.size());
+    for (std::size_t k = 0; k < v.size(); ++k) out[k] = contents_[k] * v[k];
+    for (const FarSlope& e : far_contents_) out[e.row] += e.value * v[e.column];
+    return out;
+  }
+  /// M transposed, times v.
+  void stored_transposed(const std::vector<double>& v, std::vector<double>* out) const {
+    out->resize(v.size());
+    for (std::size_t k = 0; k < v.size(); ++k) (*out)[k] = contents_[k] * v[k];
+    for (const FarSlope& e : far_contents_) (*out)[e.column] += e.value * v[e.row];
   }
 
  private:
@@ -88,8 +89,10 @@ class ShiftedInverse {
   /// To either side: where air is at rest upwind values have a corner.
   void by_differences(const std::vector<double>& v, std::vector<double>* out) {
     const double h = step_for(v);
+    system_.set_storage(&storage_);
     const std::vector<double> after = system_.balances(moved_by(v, h)),
                               before = system_.balances(moved_by(v, -h));
+    system_.set_storage(nullptr);
     for (std::size_t k = 0; k < v.size(); ++k) (*out)[k] = (before[k] - after[k]) / (2.0 * h);
   }
 
@@ -116,14 +119,6 @@ class ShiftedInverse {
         far_contents_.push_back({row, column, e.value * system_.row(row) * system_.column(column)});
       }
     }
-  }
-
-  /// M v, scaled as balances are.
-  std::vector<double> stored(const std::vector<double>& v) const {
-    std::vector<double> out(v.size());
-    for (std::size_t k = 0; k < v.size(); ++k) out[k] = contents_[k] * v[k];
-    for (const FarSlope& e : far_contents_) out[e.row] += e.value * v[e.column];
-    return out;
   }
 
   const Fields& steady_;
@@ -207,25 +202,6 @@ std::vector<double> sized(std::vector<double> mode, const std::vector<double>& s
   return mode;
 }
 
-/// The rightmost of the eigenvalues s = shift - 1/v that are told so far.
-struct Rightmost {
-  int number = -1;
-  std::complex<double> value{0.0, 0.0};
-  double error = 0.0;
-};
-
-Rightmost rightmost_of(const std::vector<sparse::RitzValue>& all, double shift) {
-  Rightmost out;
-  for (std::size_t k = 0; k < all.size(); ++k) {
-    const double size = std::abs(all[k].value);
-    if (size * shift * kFast < 1.0) continue;
-    const std::complex<double> s = shift - 1.0 / all[k].value;
-    if (out.number < 0 || s.real() > out.value.real())
-      out = {static_cast<int>(k), s, all[k].residual / (size * size)};
-  }
-  return out;
-}
-
 /// A closed body of gas whose level of pressure is given, not its mass: how much it holds then changes with
 /// its warmth, which is nothing that a closed body does in time.
 bool has_free_mass(const FlowSystem& system) {
@@ -236,33 +212,108 @@ bool has_free_mass(const FlowSystem& system) {
   return false;
 }
 
-/// Which mode grows fastest, or fades most slowly.
-Growth told_from(const std::vector<double>& start, double shift, const FlowSystem& system,
-                 ShiftedInverse* inverse) {
-  Growth out;
-  sparse::Arnoldi arnoldi(start);
-  bool more = true;
-  double left = kSolved;
-  while (more && !out.known && arnoldi.steps() < kMost) {
-    more = arnoldi.step([&](const std::vector<double>& in, std::vector<double>* product) {
-      left = std::max(left, inverse->apply(in, product));
-    });
-    const Rightmost found = rightmost_of(arnoldi.ritz_values(), shift);
-    if (found.number < 0) continue;
-    out.rate = found.value.real();
-    // Products are off by `left` of the largest, 1/shift; so is an eigenvalue v, and s by that over v^2.
-    const double away = std::abs(shift - found.value), solves = left * away * std::max(1.0, away / shift);
-    out.error = found.error + solves;
-    out.frequency = std::abs(found.value.imag()) / (2.0 * std::acos(-1.0));
-    out.steps = arnoldi.steps();
-    const double sure = out.rate > 0.0 ? kSureGrowth : kSureFading;
-    out.known = (!more || out.steps >= kFewest) && out.error < sure * std::abs(out.rate);
-    if (out.grows()) out.mode = sized(arnoldi.vector_of(found.number), start, system);
-    // Only better solved systems would tell more; what the fewest steps tell is not given up before them.
-    if (out.steps >= kFewest && found.error < kOfError * out.error) break;
+/// A pair with x and s = shift - 1/v.
+struct Mode {
+  std::complex<double> rate{0.0, 0.0};
+  sparse::ComplexVector x;
+  double error = 0.0;        ///< of the rate
+  std::vector<double> next;  ///< what would take that away, about
+  bool sure() const {
+    return error < (rate.real() > 0.0 ? kSureGrowth : kSureFading) * std::abs(rate.real());
   }
-  return out;
-}
+};
+
+/// Looks for the mode that grows fastest, or fades most slowly, in a space that grows by what is left over of
+/// it, each time as the factors would correct it (after Davidson 1975, J. Comput. Phys. 17:87-94, from
+/// memory).
+class Search {
+ public:
+  Search(const FlowSystem& system, double shift, ShiftedFlow* flow)
+      : system_(system), shift_(shift), flow_(*flow), start_(mixed(system.n())) {}
+
+  Growth told() {
+    Growth out;
+    std::vector<double> next;
+    flow_.solve(flow_.stored(start_), &next);
+    while (!out.known && space_.size() < kMost) {
+      const bool more = take(std::move(next));
+      const std::vector<sparse::PencilPair> pairs = fastest_first();
+      if (pairs.empty()) return out;
+      Mode mode = mode_of(pairs.front());
+      out.rate = mode.rate.real();
+      out.error = mode.error;
+      out.frequency = std::abs(mode.rate.imag()) / (2.0 * std::acos(-1.0));
+      out.steps = space_.size();
+      out.known = mode.sure() && (space_.size() >= kFewest || !more);
+      if (out.known && out.grows()) out.mode = sized(std::move(mode.x.real), start_, system_);
+      // One that is known already leads to no others.
+      for (std::size_t k = 1; mode.sure() && k < pairs.size() && !out.known; ++k) mode = mode_of(pairs[k]);
+      next = std::move(mode.next);
+      if (!more) break;
+    }
+    return out;
+  }
+
+ private:
+  /// False: there is no further direction.
+  bool take(std::vector<double> direction) {
+    const double length = std::sqrt(sparse::ordered_dot(direction, direction));
+    if (!(length > 0.0) || !std::isfinite(length)) return false;
+    for (double& x : direction) x /= length;
+    std::vector<double> image;
+    flow_.multiply(direction, &image);
+    return space_.add(
+        direction, std::move(image), flow_.stored(direction),
+        [this](const std::vector<double>& v, std::vector<double>* out) { flow_.stored_transposed(v, out); });
+  }
+
+  /// Pairs whose rates are told from those of pressures, one of each two that are conjugate; all where none
+  /// are.
+  std::vector<sparse::PencilPair> fastest_first() const {
+    std::vector<sparse::PencilPair> out;
+    for (const bool all : {false, true}) {
+      if (!out.empty()) break;
+      for (sparse::PencilPair& pair : space_.pairs())
+        if (pair.value.imag() >= 0.0 && (all || std::abs(pair.value) * shift_ * kFast >= 1.0))
+          out.push_back(std::move(pair));
+    }
+    std::stable_sort(out.begin(), out.end(),
+                     [this](const auto& a, const auto& b) { return rate_of(a).real() > rate_of(b).real(); });
+    return out;
+  }
+
+  std::complex<double> rate_of(const sparse::PencilPair& pair) const { return shift_ - 1.0 / pair.value; }
+
+  /// The error of 1/v is that of v over v^2, and v is off by what is left over beside the image, or by what
+  /// the factors make of that beside x: by the larger of the two.
+  Mode mode_of(const sparse::PencilPair& pair) {
+    Mode out{rate_of(pair), space_.vector_of(pair), 0.0, {}};
+    const sparse::ComplexVector image = space_.image_of(pair);
+    const double re = pair.value.real(), im = pair.value.imag();
+    sparse::ComplexVector left{flow_.stored(out.x.real), {}};
+    const bool swings = !out.x.imaginary.empty();
+    if (swings) left.imaginary = flow_.stored(out.x.imaginary);
+    for (std::size_t k = 0; k < left.real.size(); ++k) {
+      left.real[k] -= re * image.real[k];
+      if (!swings) continue;
+      left.real[k] += im * image.imaginary[k];
+      left.imaginary[k] -= re * image.imaginary[k] + im * image.real[k];
+    }
+    const double beside_image = left.length(), v2 = std::norm(pair.value);
+    const bool other =
+        sparse::ordered_dot(left.imaginary, left.imaginary) > sparse::ordered_dot(left.real, left.real);
+    flow_.solve(other ? left.imaginary : left.real, &out.next);
+    const double corrected = std::sqrt((swings ? 2.0 : 1.0) * sparse::ordered_dot(out.next, out.next));
+    out.error = std::max(beside_image, corrected / out.x.length()) / v2;
+    return out;
+  }
+
+  const FlowSystem& system_;
+  const double shift_;
+  ShiftedFlow& flow_;
+  const std::vector<double> start_;
+  sparse::PencilSpace space_;
+};
 
 }  // namespace
 
@@ -279,8 +330,8 @@ Growth growth_of(const Fields& steady, NewtonSolver* solver) {
     fades.rate = -rates.spreads;
     return fades;
   }
-  ShiftedInverse inverse(steady, shift, solver);
-  return told_from(mixed(system.n()), shift, system, &inverse);
+  ShiftedFlow flow(steady, shift, solver);
+  return Search(system, shift, &flow).told();
 }
 
 }  // namespace tuft::flow2d

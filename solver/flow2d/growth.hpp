@@ -13,7 +13,7 @@ struct Growth {
   double rate = 0.0;       ///< of its amplitude [1/s]; > 0: the flow is not stable
   double error = 0.0;      ///< of the rate, about [1/s]
   double frequency = 0.0;  ///< with which it swings [Hz]; 0: it does not
-  int steps = 0;           ///< of Arnoldi's method
+  int steps = 0;           ///< directions in which it was looked for
   /// Its shape by the unknowns of the flow, in their units; filled where it grows. The largest velocity or
   /// temperature is 1 in the measures of the system.
   std::vector<double> mode;

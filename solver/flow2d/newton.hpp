@@ -90,7 +90,7 @@ class NewtonSolver {
 
  private:
   friend class Continuation;
-  friend class ShiftedInverse;
+  friend class ShiftedFlow;
   int direction(const Fields& fields, const std::vector<double>& balances, double courant, double tolerance,
                 std::vector<double>* d);
   void factor_for(const Storage& storage, const Fields& fields);
