@@ -370,7 +370,7 @@ ExitStatus learn_case(const LearnCommand& options) {
   how.seed = options.seed;
   study::Sampler sampler(run.content, questions.conditions, {}, run.conditions);
   CountLine line("samples", true);
-  sampler.set_watch([&line](long done, long all) { line.show(done, all); });
+  sampler.set_watch([&line](long done, long whole) { line.show(done, whole); });
   const experiment::Learned learned =
       experiment::learn(run.content, questions, sampler, observations, observables, how);
   LearnedCase found;

@@ -87,7 +87,7 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
   out.questions = experiment::questions_of(content, claims, all);
   study::Sampler sampler(content, out.questions.conditions, options.field.corrections, run.conditions);
   CountLine line("samples", options.show_progress);
-  sampler.set_watch([&line](long done, long all) { line.show(done, all); });
+  sampler.set_watch([&line](long done, long whole) { line.show(done, whole); });
   study::Options how;
   how.seed = options.seed;
   how.budget.replicates = kReplicates;
