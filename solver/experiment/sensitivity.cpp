@@ -60,6 +60,13 @@ Grouping group(const std::vector<std::vector<int>>& groups, const std::vector<do
   return out;
 }
 
+// Where a run of the plan stands: those of one base point together, as a family of rows that differ in the
+// inputs of one group.
+std::size_t row_of(const uncertainty::SaltelliDesign& plan, std::size_t run) {
+  const auto points = static_cast<std::size_t>(plan.base_points());
+  return run % points * (plan.runs() / points) + run / points;
+}
+
 // The plan counts only the inputs it varies; `columns` says which those are.
 uncertainty::SampleMatrix rows_of(const uncertainty::SaltelliDesign& plan, const std::vector<int>& columns,
                                   int inputs) {
@@ -68,7 +75,8 @@ uncertainty::SampleMatrix rows_of(const uncertainty::SaltelliDesign& plan, const
   uncertainty::for_each_piece(rows.rows(), [&](long run) {
     std::vector<double> point(columns.size());
     plan.point(static_cast<std::size_t>(run), point.data());
-    for (std::size_t c = 0; c < columns.size(); ++c) rows(run, columns[c]) = point[c];
+    const auto row = static_cast<Eigen::Index>(row_of(plan, static_cast<std::size_t>(run)));
+    for (std::size_t c = 0; c < columns.size(); ++c) rows(row, columns[c]) = point[c];
   });
   return rows;
 }
@@ -81,21 +89,23 @@ std::vector<bool> places_needed(const Questions& questions) {
   return out;
 }
 
-// Margins of all runs; where a run has no solution, the mean of the others.
+// Margins of all runs of the plan; where a run has no solution, the mean of the others.
 std::vector<double> outputs(const geometry::Case& content, const geometry::Claim& claim,
-                            const study::Batch& batch) {
+                            const uncertainty::SaltelliDesign& plan, const study::Batch& batch) {
   std::vector<double> out(batch.views.size(), 0.0);
+  const auto solved = [&](std::size_t run) { return batch.weights[row_of(plan, run)] > 0.0; };
   uncertainty::for_each_piece(static_cast<long>(out.size()), [&](long i) {
-    if (batch.weights[i] > 0.0) out[i] = study::margin(content, claim, batch.views[i]);
+    const auto run = static_cast<std::size_t>(i);
+    if (solved(run)) out[i] = study::margin(content, claim, batch.views[row_of(plan, run)]);
   });
   double sum = 0.0, count = 0.0;
   for (std::size_t i = 0; i < out.size(); ++i) {
-    if (batch.weights[i] <= 0.0) continue;
+    if (!solved(i)) continue;
     sum += out[i];
     count += 1.0;
   }
   for (std::size_t i = 0; i < out.size(); ++i)
-    if (batch.weights[i] <= 0.0) out[i] = count > 0.0 ? sum / count : 0.0;
+    if (!solved(i)) out[i] = count > 0.0 ? sum / count : 0.0;
   return out;
 }
 
@@ -138,7 +148,8 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
   }
   const uncertainty::SaltelliDesign plan(static_cast<int>(columns.size()), options.base_points, options.seed,
                                          places);
-  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks, places_needed(questions));
+  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks, places_needed(questions),
+                                         static_cast<int>(plan.groups().size()) + 2);
   out.runs = plan.runs();
   out.held = grouping.held;
   out.unsolved = static_cast<std::size_t>(std::count(batch.weights.begin(), batch.weights.end(), 0.0));
@@ -146,7 +157,7 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
   uncertainty::Bootstrap bootstrap;
   bootstrap.seed = options.seed;
   for (std::size_t c = 0; c < questions.placed.size(); ++c) {
-    const auto values = outputs(content, questions.placed[c], batch);
+    const auto values = outputs(content, questions.placed[c], plan, batch);
     out.claims.push_back(
         ranked(questions.claims[c], uncertainty::estimate_indices(plan, values, bootstrap), grouping));
   }

@@ -27,6 +27,7 @@ constexpr int kTracePoints = 150;               // at most, in each direction of
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
 constexpr std::size_t kMostBranches = 12;       // from which on nothing more is tried
 constexpr std::size_t kMostLateFans = 12;       // started late each for itself
+constexpr const char* kNotTraced = "what would tip it was not traced";
 
 double largest(const Eigen::VectorXd& x) { return x.lpNorm<Eigen::Infinity>(); }
 
@@ -68,19 +69,43 @@ class Search {
     try_starts(starts_around(limited, cold));
     start_fans_late();
     if (options_.sweeps) sweep(cold);
-    const bool traces = options_.traces && !is_large_;
     if (is_large_) leave_out("whether a state of so large a network swings was not looked for");
-    if (options_.traces && is_large_) leave_out("what would tip it was not traced");
-    // Both lists grow while they are worked through.
-    for (std::size_t i = 0; i < out_.branches.size() && !is_full(); ++i) {
-      if (!out_.branches[i].stability.stable) push_out(i);
-      if (traces && out_.branches[i].stability.stable) trace_all(i);
-    }
+    go_on_from_states();
     put_in_order();
     return out_;
   }
 
  private:
+  // From the states that the starts led to: first without traces where those depend on what is found.
+  void go_on_from_states() {
+    if (options_.traces) return work_through(true);
+    const Branches begun = out_;
+    const bool said_full = said_full_, all_known = all_known_;
+    work_through(false);
+    if (!options_.traces_of_several || count_stable() < 2) return;
+    if (is_large_) return leave_out(kNotTraced);
+    const int spent = out_.solves;
+    out_ = begun;
+    out_.solves = spent;
+    said_full_ = said_full;
+    all_known_ = all_known;
+    work_through(true);
+  }
+
+  // The list grows meanwhile.
+  void work_through(bool traces) {
+    if (traces && is_large_) leave_out(kNotTraced);
+    for (std::size_t i = 0; i < out_.branches.size() && !is_full(); ++i) {
+      if (!out_.branches[i].stability.stable) push_out(i);
+      if (traces && !is_large_ && out_.branches[i].stability.stable) trace_all(i);
+    }
+  }
+
+  int count_stable() const {
+    return static_cast<int>(std::count_if(out_.branches.begin(), out_.branches.end(),
+                                          [](const Branch& b) { return b.stability.stable; }));
+  }
+
   void leave_out(const std::string& what) { out_.left_out += (out_.left_out.empty() ? "" : "; ") + what; }
 
   // Devices of many like vents have as many states as there are choices of vents that draw.
@@ -307,8 +332,7 @@ class Search {
     std::stable_sort(list.begin(), list.end(), [](const Branch& a, const Branch& b) {
       return std::pair{!a.cold_start, !a.stability.stable} < std::pair{!b.cold_start, !b.stability.stable};
     });
-    out_.stable = static_cast<int>(
-        std::count_if(list.begin(), list.end(), [](const Branch& b) { return b.stability.stable; }));
+    out_.stable = count_stable();
     const State& cold = list.front().steady.state;
     for (Branch& branch : list) {
       const State& x = branch.steady.state;

@@ -14,6 +14,7 @@ namespace tuft::network {
 struct BranchOptions {
   bool sweeps = false;  ///< walk in tilt and fan speed from elsewhere to the condition (some 70 solves)
   bool traces = false;  ///< follow every stable state round its folds, for what would tip it
+  bool traces_of_several = false;  ///< the same where more than one stable state is found
 };
 
 /// Where a branch ends as one parameter turns: by so much it has to be turned to tip the device.

@@ -40,8 +40,8 @@ class Point {
     return transient_jacobian(equations_, unpacked(equations_, u));
   }
   // Of Newton's method, at the point last evaluated.
-  VectorXd sparse_change(const VectorXd& u, numerics::SparseLu& lu) const {
-    return network::sparse_change(equations_, unpacked(equations_, u), 0.0, lu);
+  VectorXd change(const VectorXd& u, LinearStep& step) const {
+    return implicit_change(equations_, unpacked(equations_, u), 0.0, step);
   }
   const Equations& equations() const { return equations_; }
   const Graph& graph() const { return model_->net.graph; }
@@ -299,25 +299,17 @@ class Tracer {
 bool newton(const Model& model, const Held& held, State& guess) {
   Point point(model, held);
   const VectorXd& row_scale = point.equations().residual_scale();
-  const VectorXd& unit = point.equations().unit_scale();
   VectorXd u = packed(guess);
-  numerics::SparseLu large;
+  LinearStep step(point.equations());
   double before = HUGE_VAL;
   for (int i = 0; i < 3 * kMostCorrections; ++i) {
     const VectorXd residual = point.residual(u);
     const double norm = residual.cwiseQuotient(row_scale).cwiseAbs().maxCoeff();
     if (!(norm < 1e6)) return false;
     if (before <= kTolerance && norm >= before) break;  // nothing left but round-off
-    if (is_large(point.equations())) {
-      const VectorXd change = point.sparse_change(u, large);
-      if (change.size() == 0 || !change.allFinite()) return false;
-      u += change;
-    } else {
-      const MatrixXd m = row_scale.cwiseInverse().asDiagonal() * point.jacobian(u).matrix * unit.asDiagonal();
-      const VectorXd d = numerics::DenseLu(m).solve(-residual.cwiseQuotient(row_scale));
-      if (!d.allFinite()) return false;
-      u += d.cwiseProduct(unit);
-    }
+    const VectorXd change = point.change(u, step);
+    if (change.size() == 0 || !change.allFinite()) return false;
+    u += change;
     before = norm;
     if (norm <= 1e-13) break;
   }

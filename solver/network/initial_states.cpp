@@ -141,34 +141,18 @@ double whole_power(const Graph& graph) {
 
 }  // namespace
 
-namespace {
-
-// An implicit Euler step, dense.
-VectorXd dense_change(const Equations& eq, const State& x, double step, const VectorXd& rate) {
-  const TransientJacobian j = transient_jacobian(eq, x);
-  const VectorXd& row_scale = eq.residual_scale();
-  const VectorXd& unit = eq.unit_scale();
-  Eigen::MatrixXd m = -j.matrix;
-  m.diagonal() += j.mass / step;
-  m = row_scale.cwiseInverse().asDiagonal() * m * unit.asDiagonal();
-  return numerics::DenseLu(m).solve(rate.cwiseQuotient(row_scale)).cwiseProduct(unit);
-}
-
-}  // namespace
-
 bool relax(const Model& model, const Held& held, State& x) {
   Equations eq(model.net.graph);
   for (const auto& [temperature, value] : held) eq.hold(temperature, value);
   const VectorXd& row_scale = eq.residual_scale();
-  numerics::SparseLu large;
+  LinearStep linear(eq);
   double step = kFirstRelaxStep;
   for (int i = 0; i < kMostSteps; ++i) {
     eq.evaluate(x);
     const Eigen::VectorXd rate = eq.residual(x);
     if (!rate.allFinite()) return false;
     if (rate.cwiseQuotient(row_scale).cwiseAbs().maxCoeff() <= kAtRest) return true;
-    const Eigen::VectorXd change =
-        is_large(eq) ? sparse_change(eq, x, 1.0 / step, large) : dense_change(eq, x, step, rate);
+    const Eigen::VectorXd change = implicit_change(eq, x, 1.0 / step, linear);
     if (change.size() == 0) return false;
     const double moved = move(eq, change, x);
     if (!(moved <= 2.0 * kLargestMove) && step > 1e-9) {

@@ -79,12 +79,28 @@ void LinearStep::add_flow_change(const Equations& equations, int row, int openin
   }
 }
 
-void LinearStep::assemble(const Equations& equations, const State& x, const Inertia& inertia,
-                          bool frozen_temperature, bool frozen_flow) {
+template <typename Put, typename Couple>
+void LinearStep::each_slope(const Equations& equations, const State& x, bool frozen_temperature,
+                            const Put& put, const Couple& couple) const {
+  const Eigen::VectorXd& unit = equations.unit_scale();
+  const auto add = [&](int row, int column, double value) {
+    if (row < n_openings_) return;  // stands in `changes_`
+    const double scaled = value * (unit[column] * row_factor_[row]);
+    if (column < n_openings_)
+      couple(row - n_openings_, column, scaled);
+    else
+      put(row - n_openings_, column - n_openings_, scaled);
+  };
+  each_flow_slope(equations, add);
+  if (!frozen_temperature) each_heat_slope(equations, x, add);
+}
+
+// The matrix of the inertia set and the right-hand side `residual_`. With frozen temperatures the caller
+// solves the leading block only.
+void LinearStep::assemble(const Equations& equations, const State& x, bool frozen_temperature,
+                          bool frozen_flow) {
   const Scales& scales = equations.scales();
   const Eigen::VectorXd& unit = equations.unit_scale();
-  equations.residual(x, residual_);
-  set_inertia(equations, inertia);
   matrix_.setZero();
   entries_.clear();
   for (int row = 0; row < size_; ++row) {
@@ -94,22 +110,15 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
   }
   for (int e = 0; e < n_openings_; ++e) {
     const ElementState& s = equations.element(e);
-    const double conductance = frozen_flow ? 0.0 : 1.0 / ((s.slope + inertia.flow) * scales.flow);
-    at(changes_, e) = {conductance * s.imbalance, conductance * scales.pressure,
+    const double conductance = frozen_flow ? 0.0 : 1.0 / ((s.slope + inertia_[e]) * scales.flow);
+    at(changes_, e) = {conductance * residual_[e], conductance * scales.pressure,
                        conductance * s.imbalance_ta * scales.temperature,
                        conductance * s.imbalance_tb * scales.temperature};
   }
-  const auto add = [&](int row, int column, double value) {
-    if (row < n_openings_) return;  // stands in `changes_`
-    const double scaled = value * (unit[column] * row_factor_[row]);
-    if (column < n_openings_)
-      add_flow_change(equations, row - n_openings_, column, scaled);
-    else
-      put(row - n_openings_, column - n_openings_, scaled);
-  };
-  each_flow_slope(equations, add);
-  if (frozen_temperature) return;  // the caller solves the leading block only
-  each_heat_slope(equations, x, add);
+  each_slope(
+      equations, x, frozen_temperature, [&](int row, int column, double value) { put(row, column, value); },
+      [&](int row, int opening, double value) { add_flow_change(equations, row, opening, value); });
+  if (frozen_temperature) return;
   for (int i = 0; i < n_temperatures_; ++i) {
     if (!equations.is_held(i)) continue;
     clear_row(temperature_row(i));
@@ -144,15 +153,15 @@ bool LinearStep::solve_block(int first, int size, numerics::DenseLu& dense, nume
   return true;
 }
 
-void LinearStep::recover_flows(const Equations& equations, double inertia) {
+void LinearStep::recover_flows(const Equations& equations) {
   for (int e = 0; e < n_openings_; ++e) {
     const ElementState& s = equations.element(e);
     const int a = equations.side_a(e);
     const int b = equations.side_b(e);
-    double push = s.imbalance;
+    double push = residual_[e];
     if (a != kOutside) push += correction_.pressure[a] + s.imbalance_ta * correction_.temperature[a];
     if (b != kOutside) push += -correction_.pressure[b] + s.imbalance_tb * correction_.temperature[b];
-    correction_.flow[e] = push / (s.slope + inertia);
+    correction_.flow[e] = push / (s.slope + inertia_[e]);
   }
   const int fans = n_flows_ - n_openings_;
   correction_.flow.tail(fans) = solution_.head(fans) * equations.scales().flow;
@@ -160,30 +169,73 @@ void LinearStep::recover_flows(const Equations& equations, double inertia) {
 
 bool LinearStep::compute(const Equations& equations, const State& x, const Inertia& inertia,
                          bool frozen_temperature) {
-  assemble(equations, x, inertia, frozen_temperature);
+  equations.residual(x, residual_);
+  set_inertia(equations, inertia);
+  assemble(equations, x, frozen_temperature);
   if (frozen_temperature) {
     if (!solve_block(0, first_temperature_, flow_lu_, flow_sparse_)) return false;
     solution_.tail(n_temperatures_).setZero();
   } else if (!solve_block(0, size_, full_lu_, full_sparse_)) {
     return false;
   }
-  return take_solution(equations, inertia.flow);
+  return take_solution(equations);
 }
 
 bool LinearStep::compute_with_last_factors(const Equations& equations, const State& x) {
-  assemble(equations, x, Inertia{}, false);
+  equations.residual(x, residual_);
+  set_inertia(equations, Inertia{});
+  assemble(equations, x, false);
   if (is_sparse_)
     solution_ = full_sparse_.solve(right_);
   else
     full_lu_.solve_into(right_, solution_);
-  return take_solution(equations, 0.0);
+  return take_solution(equations);
 }
 
-bool LinearStep::take_solution(const Equations& equations, double inertia_of_flow) {
+bool LinearStep::factor_implicit(const Equations& equations, const State& x,
+                                 const Eigen::VectorXd& diagonal) {
+  equations.residual(x, residual_);
+  inertia_ = diagonal;
+  assemble(equations, x, false);
+  couplings_.clear();
+  each_slope(
+      equations, x, false, [](int, int, double) {},
+      [&](int row, int opening, double factor) {
+        couplings_.push_back({row, opening, factor});
+      });
+  return solve_block(0, size_, full_lu_, full_sparse_);
+}
+
+Eigen::VectorXd LinearStep::solve_implicit(const Equations& equations, const Eigen::VectorXd& right) {
+  residual_ = right;
+  for (int row = 0; row < size_; ++row) {
+    const int full = n_openings_ + row;
+    right_[row] = -residual_[full] * row_factor_[full];
+  }
+  for (const Coupling& coupling : couplings_) {
+    const int e = coupling.opening;
+    const double conductance = 1.0 / ((equations.element(e).slope + inertia_[e]) * equations.scales().flow);
+    right_[coupling.row] -= coupling.factor * conductance * residual_[e];
+  }
+  for (int i = 0; i < n_temperatures_; ++i) {
+    const int row = temperature_row(i), full = n_openings_ + row;
+    if (equations.is_held(i)) right_[row] = -residual_[full] * row_factor_[full];
+  }
+  if (is_sparse_)
+    solution_ = full_sparse_.solve(right_);
+  else
+    full_lu_.solve_into(right_, solution_);
+  take_solution(equations);
+  Eigen::VectorXd all(n_openings_ + size_);
+  all << correction_.flow, correction_.pressure, correction_.temperature;
+  return all;
+}
+
+bool LinearStep::take_solution(const Equations& equations) {
   const Scales& scales = equations.scales();
   correction_.pressure = solution_.segment(n_flows_ - n_openings_, n_nodes_) * scales.pressure;
   correction_.temperature = solution_.tail(n_temperatures_) * scales.temperature;
-  recover_flows(equations, inertia_of_flow);
+  recover_flows(equations);
   return correction_.pressure.allFinite() && correction_.temperature.allFinite() &&
          correction_.flow.allFinite();
 }
@@ -191,7 +243,9 @@ bool LinearStep::take_solution(const Equations& equations, double inertia_of_flo
 // With every opening's flow fixed its change is nothing: the temperature block then stands alone.
 bool LinearStep::compute_heat(const Equations& equations, const State& x) {
   if (n_temperatures_ == 0) return false;
-  assemble(equations, x, Inertia{}, false, true);
+  equations.residual(x, residual_);
+  set_inertia(equations, Inertia{});
+  assemble(equations, x, false, true);
   const int n = n_temperatures_;
   if (!solve_block(first_temperature_, n, heat_lu_, heat_sparse_)) return false;
   correction_.temperature = solution_.tail(n) * equations.scales().temperature;

@@ -46,6 +46,15 @@ class LinearStep {
   /// pressure are left as they are. @return false as above.
   bool compute_heat(const Equations& equations, const State& x);
 
+  /// Factors D - J at the state last evaluated, which is `x`: an implicit step whose diagonal D is given row
+  /// by row as in Equations::residual; 0 in rows of held temperatures. The sum of an opening's entry and its
+  /// slope has to be above nought. @return false if the matrix is sparse and singular.
+  bool factor_implicit(const Equations& equations, const State& x, const Eigen::VectorXd& diagonal);
+
+  /// x of (D - J) x = right with those factors, `equations` still at the same state; all unknowns in one
+  /// vector. Entries are not finite where the matrix is singular.
+  Eigen::VectorXd solve_implicit(const Equations& equations, const Eigen::VectorXd& right);
+
   const State& correction() const { return correction_; }
 
   /// Scaled residual norm (largest entry) of the state last evaluated, which is `x`.
@@ -72,8 +81,19 @@ class LinearStep {
     double constant, by_pressure, by_ta, by_tb;
   };
 
+  // How an opening's flow enters a row of the matrix [-], scaled.
+  struct Coupling {
+    int row, opening;
+    double factor;
+  };
+
   void set_inertia(const Equations& equations, const Inertia& inertia);
-  void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature,
+  // Calls put(row, column, value) for each scaled derivative of a row that is left by a column that is, and
+  // couple(row, opening, value) for those by the flow of an opening.
+  template <typename Put, typename Couple>
+  void each_slope(const Equations& equations, const State& x, bool frozen_temperature, const Put& put,
+                  const Couple& couple) const;
+  void assemble(const Equations& equations, const State& x, bool frozen_temperature,
                 bool frozen_flow = false);
   // Adds to an entry of the matrix.
   void put(int row, int column, double value) {
@@ -85,8 +105,8 @@ class LinearStep {
   void clear_row(int row);
   bool solve_block(int first, int size, numerics::DenseLu& dense, numerics::SparseLu& sparse);
   void add_flow_change(const Equations& equations, int row, int opening, double factor);
-  bool take_solution(const Equations& equations, double inertia_of_flow);
-  void recover_flows(const Equations& equations, double inertia);
+  bool take_solution(const Equations& equations);
+  void recover_flows(const Equations& equations);
   int pressure_row(int node) const { return n_flows_ - n_openings_ + node; }
   int temperature_row(int index) const { return first_temperature_ + index; }
 
@@ -96,8 +116,10 @@ class LinearStep {
   std::vector<numerics::Entry> entries_, block_;  // where sparse
   numerics::SparseLu flow_sparse_, heat_sparse_, full_sparse_;
   Eigen::VectorXd right_, solution_;
-  Eigen::VectorXd row_factor_, residual_, inertia_;  // of all rows, the openings' too; unscaled
+  // Of all rows, the openings' too; unscaled. `residual_` may be another right-hand side.
+  Eigen::VectorXd row_factor_, residual_, inertia_;
   std::vector<FlowChange> changes_;
+  std::vector<Coupling> couplings_;  // of an implicit step
   numerics::DenseLu flow_lu_, heat_lu_, full_lu_;
   State correction_;
 };

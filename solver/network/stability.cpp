@@ -154,34 +154,6 @@ TransientJacobian transient_jacobian(const Equations& equations, const State& x)
 
 namespace {
 
-// Factors rate M - J, scaled; false where that is singular.
-bool factor_implicit(const Equations& equations, const State& x, double rate, const VectorXd& mass,
-                     numerics::SparseLu& lu) {
-  const int first = equations.n_flows() + equations.n_nodes();
-  const VectorXd row_factor = equations.residual_scale().cwiseInverse();
-  const VectorXd& unit = equations.unit_scale();
-  const int n = static_cast<int>(mass.size());
-  std::vector<numerics::Entry> entries;
-  const auto put = [&](int row, int column, double value) {
-    entries.push_back({row, column, row_factor[row] * value * unit[column]});
-  };
-  const auto add = [&](int row, int column, double value) {
-    const bool held = row >= first && equations.is_held(row - first);
-    put(row, column, held ? 0.0 : -value);
-  };
-  each_flow_slope(equations, add);
-  each_heat_slope(equations, x, add);
-  for (int row = 0; row < n; ++row) put(row, row, rate * mass[row]);
-  for (int i = 0; i < equations.n_temperatures(); ++i)
-    if (equations.is_held(i)) put(first + i, first + i, -held_slope(equations));
-  return lu.compute(n, entries);
-}
-
-// What an implicit step with the factors above makes of a right-hand side.
-VectorXd implicit_solution(const Equations& equations, const VectorXd& right, const numerics::SparseLu& lu) {
-  return lu.solve(right.cwiseQuotient(equations.residual_scale())).cwiseProduct(equations.unit_scale());
-}
-
 // A growth rate and its mode, as far as the iteration got.
 struct RealMode {
   double growth = -HUGE_VAL;
@@ -190,19 +162,19 @@ struct RealMode {
 };
 
 // The mode whose growth is nearest a rate above nought, by inverse iteration in the norm that M gives.
-RealMode mode_near(const Equations& equations, const State& x, double rate, const VectorXd& mass) {
+RealMode mode_near(const Equations& equations, const State& x, double rate, const VectorXd& mass,
+                   LinearStep& step) {
   constexpr int kTurns = 60;
   constexpr double kEnough = 1e-6;
   RealMode mode;
-  numerics::SparseLu lu;
-  if (!factor_implicit(equations, x, rate, mass, lu)) return mode;
+  if (!step.factor_implicit(equations, x, rate * mass)) return mode;
   VectorXd v(mass.size());
   for (Eigen::Index i = 0; i < v.size(); ++i)
     v[i] = equations.unit_scale()[i] * std::cos(1.0 + 3.0 * static_cast<double>(i));
   for (int i = 0; i < kTurns && mode.left > kEnough; ++i) {
     v /= std::sqrt(v.dot(mass.cwiseProduct(v)));
     const VectorXd weighed = mass.cwiseProduct(v);
-    const VectorXd next = implicit_solution(equations, weighed, lu);
+    const VectorXd next = step.solve_implicit(equations, weighed);
     const double factor = weighed.dot(next);
     if (!next.allFinite() || factor == 0.0) return mode;
     const VectorXd off = next / factor - v;
@@ -214,11 +186,9 @@ RealMode mode_near(const Equations& equations, const State& x, double rate, cons
 
 }  // namespace
 
-VectorXd sparse_change(const Equations& equations, const State& x, double rate, numerics::SparseLu& lu) {
-  if (!factor_implicit(equations, x, rate, masses(equations), lu)) return {};
-  VectorXd residual(equations.n_flows() + equations.n_nodes() + equations.n_temperatures());
-  equations.residual(x, residual);
-  return implicit_solution(equations, residual, lu);
+VectorXd implicit_change(const Equations& equations, const State& x, double rate, LinearStep& step) {
+  if (!step.factor_implicit(equations, x, rate * masses(equations))) return {};
+  return step.solve_implicit(equations, equations.residual(x));
 }
 
 bool is_large(const Equations& equations) {
@@ -246,9 +216,10 @@ namespace {
 Stability large_stability(const Equations& equations, const State& x) {
   constexpr double kIsMode = 0.1;
   const VectorXd mass = masses(equations);
+  LinearStep step(equations);
   RealMode fastest;
   for (const double rate : {0.01, 1.0, 100.0}) {
-    RealMode mode = mode_near(equations, x, rate, mass);
+    RealMode mode = mode_near(equations, x, rate, mass, step);
     if (mode.left < kIsMode && mode.growth > fastest.growth) fastest = std::move(mode);
   }
   Stability out;

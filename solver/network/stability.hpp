@@ -7,7 +7,7 @@
 #include <string>
 
 #include "solver/network/equations.hpp"
-#include "solver/numerics/sparse_lu.hpp"
+#include "solver/network/linear_step.hpp"
 
 namespace tuft::network {
 
@@ -34,14 +34,12 @@ struct TransientJacobian {
 /// temperature follows at once.
 TransientJacobian transient_jacobian(const Equations& equations, const State& x);
 
-/// d of (M rate - J) d = F at the state last evaluated, which is `x`, for networks too large for a dense J:
-/// an implicit Euler step of 1 / `rate` seconds, Newton's method with a rate of 0. Rows and columns are
-/// scaled by the equations' own scales. `lu` keeps the order of columns from call to call. Empty where
+/// d of (M rate - J) d = F at the state last evaluated, which is `x`: an implicit Euler step of 1 / `rate`
+/// seconds, Newton's method with a rate of 0. Entries are not finite, or there are none, where that is
 /// singular.
-Eigen::VectorXd sparse_change(const Equations& equations, const State& x, double rate,
-                              numerics::SparseLu& lu);
+Eigen::VectorXd implicit_change(const Equations& equations, const State& x, double rate, LinearStep& step);
 
-/// Whether matrices of all unknowns are kept sparse.
+/// Whether a network is too large for all its eigenvalues.
 bool is_large(const Equations& equations);
 
 /// The unknowns in one vector, and back.

@@ -4,6 +4,9 @@
 #include <Eigen/SparseLU>
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "solver/numerics/dense.hpp"
 
 namespace tuft::numerics {
 
@@ -12,9 +15,15 @@ using Matrix = Eigen::SparseMatrix<double>;
 struct SparseLu::Factors {
   Matrix matrix;
   Eigen::SparseLU<Matrix, Eigen::COLAMDOrdering<int>> lu;
+  bool is_full = false;  // `dense` holds the factors
+  DenseLu dense;
 };
 
 namespace {
+
+// Share of entries that are not nought from which on a matrix is factored as a full one: there sparse factors
+// of networks, which fill in, take longer (by measurement on boxes of many vents).
+constexpr double kFull = 0.2;
 
 bool same_pattern(const Matrix& a, const Matrix& b) {
   if (a.rows() != b.rows() || a.nonZeros() != b.nonZeros()) return false;
@@ -60,15 +69,20 @@ bool SparseLu::compute(int size, const std::vector<Entry>& entries) {
   const bool known = factors_ && same_pattern(factors_->matrix, matrix);
   if (!known) {
     factors_ = std::make_unique<Factors>();
-    factors_->lu.analyzePattern(matrix);
+    factors_->is_full = static_cast<double>(matrix.nonZeros()) > kFull * size * static_cast<double>(size);
+    if (!factors_->is_full) factors_->lu.analyzePattern(matrix);
   }
   factors_->matrix = std::move(matrix);
+  if (factors_->is_full) {
+    factors_->dense.compute(Eigen::MatrixXd(factors_->matrix));
+    return true;
+  }
   factors_->lu.factorize(factors_->matrix);
   return factors_->lu.info() == Eigen::Success;
 }
 
 Eigen::VectorXd SparseLu::solve(const Eigen::Ref<const Eigen::VectorXd>& b) const {
-  return factors_->lu.solve(b);
+  return factors_->is_full ? factors_->dense.solve(b) : Eigen::VectorXd(factors_->lu.solve(b));
 }
 
 }  // namespace tuft::numerics

@@ -20,7 +20,8 @@ struct Entry {
 };
 
 /// LU factors of a square sparse matrix with partial pivoting by columns (Eigen's supernodal SparseLU,
-/// columns in the COLAMD order). The order is kept while the pattern of entries stays the same.
+/// columns in the COLAMD order); dense factors where more than a fifth of the entries are not nought. The
+/// order is kept while the pattern of entries stays the same.
 class SparseLu {
  public:
   SparseLu();
@@ -28,8 +29,9 @@ class SparseLu {
   SparseLu& operator=(SparseLu&&) noexcept;
   ~SparseLu();
 
-  /// @return false where the matrix is singular or holds a value that is no number; then there is nothing to
-  /// solve with.
+  /// @return false where the matrix holds a value that is no number or its sparse factors find it singular;
+  /// then there is nothing to solve with. Dense factors of a singular matrix give solutions that are not
+  /// finite.
   bool compute(int size, const std::vector<Entry>& entries);
 
   /// x of A x = b, after a `compute` that succeeded.

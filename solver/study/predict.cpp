@@ -81,16 +81,14 @@ void add_states(const Case& content, StateSearch search, network::State& state, 
   const geometry::Condition& wanted = content.conditions[result.condition];
   network::BranchOptions options;
   options.sweeps = options.traces = search == StateSearch::walks;
-  network::Branches found = network::find_branches(content, wanted, options);
+  options.traces_of_several = true;
+  const network::Branches found = network::find_branches(content, wanted, options);
   if (!found.summary.converged() || found.branches.empty()) return;
-  if (found.stable > 1 && !options.traces) {
-    options.traces = true;
-    found = network::find_branches(content, wanted, options);
-  }
   const network::Branch& cold = found.branches.front();
-  if (cold.stability.stable && differ(state, cold.steady.state))
-    result = solve_condition(content, result.condition, &cold.steady.state, state);
+  const bool slides = cold.stability.stable && differ(state, cold.steady.state);
+  if (slides) result = solve_condition(content, result.condition, &cold.steady.state, state);
   States& states = result.states;
+  states.slides = slides;
   states.looked_for = true;
   states.stable = found.stable;
   states.unstable = static_cast<int>(found.branches.size()) - found.stable;

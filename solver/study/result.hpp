@@ -287,6 +287,7 @@ struct OtherState {
 /// What is known of a condition's steady states. Nothing proves that there are no more.
 struct States {
   bool looked_for = false;
+  bool slides = false;           ///< a cold solve ends in a state that nothing keeps; another one is reported
   int stable = 1, unstable = 0;  ///< how many were found
   double growth = 0.0;           ///< of the slowest disturbance of the state reported [1/s]; < 0: it dies out
   std::string place;             ///< where that disturbance moves most

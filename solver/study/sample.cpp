@@ -101,8 +101,8 @@ study::StateSummary summary_at(const Case& content, int condition, const network
 }
 
 study::StateSummary solve_from(const Case& content, int condition, const State* start,
-                               network::Summary& summary) {
-  network::Model model = study::model_of(content, condition);
+                               network::Summary& summary, const std::vector<network::Parts>* parts = nullptr) {
+  network::Model model = study::model_of(content, condition, parts);
   network::SteadySolver solver(content, model.layout, model.net);
   const network::Steady steady = solver.solve(start);
   summary = steady.summary;
@@ -117,9 +117,11 @@ study::StateSummary solve_in_time(const Case& content, int condition) {
   return x ? solve_from(content, condition, &*x, summary) : study::StateSummary{};
 }
 
-study::StateSummary solve_cold(const Case& content, int condition, std::string& reason) {
+// `parts` of the zones where they are known.
+study::StateSummary solve_cold(const Case& content, int condition, std::string& reason,
+                               const std::vector<network::Parts>* parts = nullptr) {
   network::Summary summary;
-  study::StateSummary view = solve_from(content, condition, nullptr, summary);
+  study::StateSummary view = solve_from(content, condition, nullptr, summary, parts);
   if (!view.solved && summary.stop == network::StopReason::stalled) view = solve_in_time(content, condition);
   if (!view.solved) reason = summary.message;
   return view;
@@ -162,7 +164,23 @@ State flow_of_fans(network::Graph graph, const State& x) {
 
 }  // namespace
 
-Prepared prepare(const Case& content, int condition) {
+namespace {
+
+// What a search finds that samples depend on.
+States searched(const Case& content, int condition, const State& reached) {
+  States states;
+  const network::Branches found = network::find_branches(content, content.conditions[condition]);
+  if (!found.summary.converged() || found.branches.empty()) return states;
+  const network::Branch& cold = found.branches.front();
+  states.looked_for = true;
+  states.stable = found.stable;
+  states.slides = cold.stability.stable && study::differ(reached, cold.steady.state);
+  return states;
+}
+
+}  // namespace
+
+Prepared prepare(const Case& content, int condition, const States* known) {
   Prepared prepared;
   prepared.condition = condition;
   network::Model model = study::model_of(content, condition);
@@ -175,13 +193,11 @@ Prepared prepare(const Case& content, int condition) {
   prepared.has_start = true;
   prepared.free_state = solver.free_state();
   prepared.nominal = summary_at(content, condition, model, steady, solver.equations());
-  const geometry::Condition& wanted = content.conditions[condition];
-  const network::Branches found = network::find_branches(content, wanted);
-  if (!found.summary.converged() || found.branches.empty()) return prepared;
+  const States states = known && known->looked_for ? *known : searched(content, condition, steady.state);
+  if (!states.looked_for) return prepared;
   prepared.starts_cold =
-      found.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
-  const network::Branch& cold = found.branches.front();
-  prepared.slides = cold.stability.stable && study::differ(steady.state, cold.steady.state);
+      states.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
+  prepared.slides = states.slides;
   if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);
   return prepared;
 }
@@ -190,20 +206,25 @@ void pilot(const Case& content, Prepared& prepared) {
   if (!prepared.has_start || prepared.starts_cold || prepared.slides) return;
   std::string ignored;
   const study::StateSummary near = solve_sample(content, prepared, ignored);
-  const study::StateSummary cold = solve_cold(content, prepared.condition, ignored);
+  const study::StateSummary cold = solve_cold(content, prepared.condition, ignored, &prepared.parts);
   if (near.solved != cold.solved || (near.solved && differ(near, cold))) prepared.starts_cold = true;
 }
 
-study::StateSummary solve_sample(const Case& content, const Prepared& prepared, std::string& reason) {
+study::StateSummary solve_sample(const Case& content, const Prepared& prepared, std::string& reason,
+                                 State* near) {
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
-  if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
+  if (!prepared.has_start) return solve_cold(content, condition, reason);
+  if (prepared.starts_cold) return solve_cold(content, condition, reason, &prepared.parts);
   network::Model model = study::model_of(content, condition, &prepared.parts);
   if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
   network::SteadySolver solver(content, model.layout, model.net);
-  const network::Steady steady = solver.solve_close(prepared.free_state);
+  const bool has_near = near && near->flow.size() > 0;
+  const network::Steady steady = solver.solve_close(has_near ? *near : prepared.free_state);
+  if (has_near && !steady.summary.converged()) return solve_sample(content, prepared, reason);
   if (!steady.summary.converged() || turned(prepared.free_state, solver.free_state()))
-    return solve_cold(content, condition, reason);
+    return solve_cold(content, condition, reason, &prepared.parts);
+  if (near && !has_near) *near = solver.free_state();
   return summary_at(content, condition, model, steady, solver.equations());
 }
 

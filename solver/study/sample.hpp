@@ -9,6 +9,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/controls.hpp"
 #include "solver/network/zone_parts.hpp"
+#include "solver/study/result.hpp"
 #include "solver/study/state_summary.hpp"
 
 namespace tuft::study {
@@ -60,16 +61,19 @@ struct Prepared {
   std::string reason;                     ///< why not
 };
 
-/// Solves the nominal case in a condition and looks for other states.
-Prepared prepare(const geometry::Case& content, int condition);
+/// Solves the nominal case in a condition and looks for other states, unless `known` holds what a search of
+/// the same condition found (States::looked_for).
+Prepared prepare(const geometry::Case& content, int condition, const States* known = nullptr);
 
 /// Solves a few samples both ways, from the nominal solution and from cold; where they differ every sample
 /// has to start cold. `content` is the case with a pilot's values.
 void pilot(const geometry::Case& content, Prepared& prepared);
 
 /// Solves a sample; `content` is the case with the sample's values. Where the view is not solved `reason`
-/// says why.
-study::StateSummary solve_sample(const geometry::Case& content, const Prepared& prepared,
-                                 std::string& reason);
+/// says why. `near`, if given, is where a sample with nearly the same values ended: Newton's method starts
+/// there if it is not empty, and where it is empty the state that this sample ends in is put there, if it can
+/// serve others. The start changes nothing but round-off.
+study::StateSummary solve_sample(const geometry::Case& content, const Prepared& prepared, std::string& reason,
+                                 network::State* near = nullptr);
 
 }  // namespace tuft::study

@@ -106,7 +106,8 @@ const std::vector<int>& checked_places(const geometry::Case& content, const std:
 }  // namespace
 
 Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditions,
-                 const std::vector<FieldCorrection>& corrections)
+                 const std::vector<FieldCorrection>& corrections,
+                 const std::vector<ConditionResult>& searched)
     : content_(content),
       conditions_(checked_places(content, conditions, corrections)),
       corrections_(by_key(corrections)),
@@ -114,7 +115,7 @@ Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditio
       correlation_(correlation_of(content, inputs_)),
       prepared_(conditions.size()) {
   const PlacedCase placed(content_);  // refuses here, not in a thread
-  prepare_all();
+  prepare_all(searched);
   for (const Prepared& prepared : prepared_) nominal_.push_back(prepared.nominal);
 }
 
@@ -126,16 +127,19 @@ void Sampler::values_at(const double* point, double* values) const {
 }
 
 Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks,
-                   const std::vector<bool>& wanted) const {
+                   const std::vector<bool>& wanted, int family) const {
   require_points(points);
+  if (family < 1 || points.rows() % family != 0)
+    throw std::invalid_argument("Sampler: the rows are not whole families");
   Batch batch;
   const auto n = static_cast<std::size_t>(points.rows());
   batch.values.resize(points.rows(), points.cols());
   batch.views.assign(n, std::vector<study::StateSummary>(conditions_.size()));
   const auto part = [&](int rank) {
-    return n * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count());
+    const auto size = static_cast<std::size_t>(family);
+    return n / size * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count()) * size;
   };
-  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), wanted, batch);
+  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), wanted, family, batch);
   if (ranks.count() > 1) {
     const std::vector<std::string> pieces =
         ranks.exchange(pack(batch, part(ranks.mine()), part(ranks.mine() + 1)));
@@ -147,13 +151,19 @@ Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& 
   return batch;
 }
 
-void Sampler::prepare_all() {
+void Sampler::prepare_all(const std::vector<ConditionResult>& searched) {
+  const auto known = [&](int condition) {
+    const auto found = std::find_if(searched.begin(), searched.end(), [&](const ConditionResult& result) {
+      return result.condition == condition && result.report.converged;
+    });
+    return found == searched.end() ? nullptr : &found->states;
+  };
   const int n = static_cast<int>(conditions_.size());
   std::vector<std::exception_ptr> faults(conditions_.size());
 #pragma omp parallel for schedule(dynamic)
   for (int i = 0; i < n; ++i) {
     try {
-      prepared_[i] = prepare(content_, conditions_[i]);
+      prepared_[i] = prepare(content_, conditions_[i], known(conditions_[i]));
       fly_pilots(prepared_[i]);
     } catch (...) {
       faults[i] = std::current_exception();
@@ -194,26 +204,35 @@ void Sampler::require_points(const uncertainty::SampleMatrix& points) const {
 
 // Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
 void Sampler::solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
-                         const std::vector<bool>& wanted, Batch& batch) const {
+                         const std::vector<bool>& wanted, long family, Batch& batch) const {
   const auto n = static_cast<long>(points.rows());
-  const auto begin = static_cast<long>(first);
-  const auto end = static_cast<long>(last);
-  std::vector<std::vector<Failure>> failures(last - first);
+  const auto begin = static_cast<long>(first) / family;
+  const auto end = static_cast<long>(last) / family;
+  const int chunk = static_cast<int>(std::max(1L, kChunk / family));
+  std::vector<std::vector<Failure>> failures(static_cast<std::size_t>(end - begin));
+  long done = 0;
 #pragma omp parallel
   {
     PlacedCase placed(content_);
 #pragma omp for schedule(static) nowait
     for (long i = 0; i < n; ++i) values_at(points.row(i).data(), batch.values.row(i).data());
 #pragma omp barrier
-#pragma omp for schedule(dynamic, kChunk)
-    for (long i = begin; i < end; ++i) solve_row(i, wanted, placed, batch, failures[i - begin]);
+#pragma omp for schedule(dynamic, chunk)
+    for (long i = begin; i < end; ++i) {
+      std::vector<network::State> near(conditions_.size());
+      for (long row = i * family; row < (i + 1) * family; ++row)
+        solve_row(row, wanted, family > 1 ? &near : nullptr, placed, batch, failures[i - begin]);
+      if (!watch_) continue;
+#pragma omp critical(tuft_sampler_watch)
+      watch_(done += family, (end - begin) * family);
+    }
   }
-  for (std::vector<Failure>& of_row : failures)
-    for (Failure& failure : of_row) batch.failures.push_back(std::move(failure));
+  for (std::vector<Failure>& of_family : failures)
+    for (Failure& failure : of_family) batch.failures.push_back(std::move(failure));
 }
 
-void Sampler::solve_row(long row, const std::vector<bool>& wanted, PlacedCase& placed, Batch& batch,
-                        std::vector<Failure>& failures) const {
+void Sampler::solve_row(long row, const std::vector<bool>& wanted, std::vector<network::State>* near,
+                        PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const {
   const double* values = batch.values.row(row).data();
   placed.put(values);
   std::vector<study::StateSummary>& views = batch.views[row];
@@ -223,7 +242,7 @@ void Sampler::solve_row(long row, const std::vector<bool>& wanted, PlacedCase& p
     const bool decided = field_decides(corrections_, conditions_[c]);
     if (decided) placed.put(with_field(inputs_, values).data());
     try {
-      views[c] = solve_sample(placed.content(), prepared_[c], reason);
+      views[c] = solve_sample(placed.content(), prepared_[c], reason, near ? &(*near)[c] : nullptr);
     } catch (const std::exception& fault) {  // a law refuses what the tails of the spreads ask of it
       reason = fault.what();
     }

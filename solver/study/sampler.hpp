@@ -1,7 +1,9 @@
 // The uncertain inputs of a study, and the case solved at given points of their space.
 #pragma once
 
+#include <functional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "geometry/device/condition.hpp"
@@ -57,10 +59,18 @@ struct Batch {
 /// what a cold start reaches. A sample's result depends on its own point alone.
 class Sampler {
  public:
+  /// `searched`: results of the same case as written, if there are any; conditions whose states were looked
+  /// for there are not searched again.
   /// Throws std::invalid_argument if a condition, or a vent of a correction, does not exist, a prior is not
   /// valid or the correlations can't hold together.
   Sampler(const geometry::Case& content, const std::vector<int>& conditions,
-          const std::vector<FieldCorrection>& corrections = {});
+          const std::vector<FieldCorrection>& corrections = {},
+          const std::vector<ConditionResult>& searched = {});
+
+  /// Is told how many rows of a run are solved, in no particular order; called by one thread at a time, and
+  /// must not throw.
+  using Watch = std::function<void(long done, long all)>;
+  void set_watch(Watch watch) { watch_ = std::move(watch); }
 
   const std::vector<int>& conditions() const { return conditions_; }
   const std::vector<Input>& inputs() const { return inputs_; }
@@ -72,22 +82,24 @@ class Sampler {
 
   /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round. In
   /// the places of `conditions()` that are not `wanted` (none given: all are) views stay unsolved, and that
-  /// counts for nothing. Shared among threads and processes. Throws std::invalid_argument if the columns are
-  /// not the inputs or a coordinate is not within (0, 1).
+  /// counts for nothing. Of each `family` rows on end all start from the solution of the
+  /// first that has one: for rows that differ in few inputs. Shared among threads and processes. Throws
+  /// std::invalid_argument if the columns are not the inputs, a coordinate is not within (0, 1), or the rows
+  /// are not whole families.
   Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone(),
-            const std::vector<bool>& wanted = {}) const;
+            const std::vector<bool>& wanted = {}, int family = 1) const;
 
   /// The nominal case in the sampler's conditions, not corrected by a field.
   const std::vector<study::StateSummary>& nominal() const { return nominal_; }
 
  private:
-  void prepare_all();
+  void prepare_all(const std::vector<ConditionResult>& searched);
   void fly_pilots(Prepared& prepared) const;
   void require_points(const uncertainty::SampleMatrix& points) const;
   void solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
-                  const std::vector<bool>& wanted, Batch& batch) const;
-  void solve_row(long row, const std::vector<bool>& wanted, PlacedCase& placed, Batch& batch,
-                 std::vector<Failure>& failures) const;
+                  const std::vector<bool>& wanted, long family, Batch& batch) const;
+  void solve_row(long row, const std::vector<bool>& wanted, std::vector<network::State>* near,
+                 PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const;
   void correct(const double* values, int condition, study::StateSummary& view) const;
 
   geometry::Case content_;
@@ -97,6 +109,7 @@ class Sampler {
   uncertainty::Correlation correlation_;
   std::vector<Prepared> prepared_;
   std::vector<study::StateSummary> nominal_;
+  Watch watch_;
 };
 
 /// Views of the rows first .. last - 1 and the failures, as bytes of this machine.

@@ -149,5 +149,7 @@ TEST_CASE("time left is what the residual's fall says") {
   progress.residual = 3.1e-4;
   CHECK(progress_text(progress, 6.0, 9.0) ==
         "cells 156 x 110, step 7, residual 3.1e-04, 6 s, about 9 s left");
+  CHECK(count_text("samples", 256, 1024, 2.0) == "samples: 256 of 1024, 2 s, about 6 s left");
+  CHECK(count_text("samples", 0, 1024, 2.0) == "samples: 0 of 1024, 2 s");
   CHECK(progress_text(progress, 6.0, -1.0) == "cells 156 x 110, step 7, residual 3.1e-04, 6 s");
 }

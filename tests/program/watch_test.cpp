@@ -39,7 +39,8 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   const std::uint16_t port = port_in(watch.shown());
   const std::string host = "127.0.0.1:" + std::to_string(port);
   CHECK_THAT(get(port, "/page", host), Contains("tuft-results") && Contains("lying"));
-  CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n1\n"));
+  // Two pages a save: the answers at once, then with their probabilities.
+  CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n2\n") && !Contains("follow"));
   CHECK_THAT(get(port, "/page", "evil.example"), Contains(" 403 "));
 
   // More power: warmer, more air.
@@ -47,13 +48,14 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   REQUIRE(watch.shows("Changed:"));
   CHECK(watch.shows("processor"));
   CHECK(watch.shows(", was "));
-  CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n2\n"));
+  CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n4\n"));
+  CHECK_THAT(get(port, "/page", host), !Contains("being computed"));
 
   // A mistake: told with its place; the last results stay on the page, with the mistake above them.
   write(file, replaced(good, "    face: base\n", "    face: bottom\n"));
   REQUIRE(watch.shows("box.yaml:"));
   REQUIRE(watch.shows("the last good results are kept"));
-  CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n2\n") && Contains("bottom"));
+  CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n4\n") && Contains("bottom"));
 
   // Replaced the way many editors save.
   write(scratch.path() / "box.new", replaced(good, "base-slots:", "floor-slots:"));

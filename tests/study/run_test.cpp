@@ -73,6 +73,22 @@ geometry::Case runaway() {
       "loads: {on: {power: {chip: 10 W}}}\n");
 }
 
+// Three processes played by one: each in turn does its part, then all of them get the pieces.
+class Played final : public study::Ranks {
+ public:
+  Played(int mine, std::vector<std::string>* pieces) : mine_(mine), pieces_(pieces) {}
+  int count() const override { return 3; }
+  int mine() const override { return mine_; }
+  std::vector<std::string> exchange(const std::string& piece) const override {
+    (*pieces_)[static_cast<std::size_t>(mine_)] = piece;
+    return *pieces_;
+  }
+
+ private:
+  int mine_;
+  std::vector<std::string>* pieces_;
+};
+
 }  // namespace
 
 TEST_CASE("the same seed gives the same bytes for any number of threads") {
@@ -110,6 +126,80 @@ TEST_CASE("a sample is what a cold start of its device reaches") {
       check_same(batch.views[static_cast<std::size_t>(i)][c], solve_sample(placed.content(), cold, reason));
     }
   }
+}
+
+namespace {
+
+// Families of rows: each row but the first differs from it in one input.
+uncertainty::SampleMatrix families_of(int inputs, int count, int size) {
+  const uncertainty::SampleMatrix firsts = uncertainty::Replicates(inputs, 2, 11).points(0, count);
+  uncertainty::SampleMatrix rows(count * size, inputs);
+  for (int i = 0; i < count; ++i)
+    for (int k = 0; k < size; ++k) {
+      rows.row(i * size + k) = firsts.row(i);
+      if (k > 0) rows(i * size + k, (7 * k) % inputs) = 0.05 + 0.9 * k / size;
+    }
+  return rows;
+}
+
+}  // namespace
+
+TEST_CASE("rows that start from a row beside them end where each ends by itself") {
+  const Sampler sampler(demo(), demo_conditions({"use", "use-idle", "lid-closed", "bench"}));
+  const auto points = families_of(static_cast<int>(sampler.inputs().size()), 4, 12);
+  const Batch alone = sampler.run(points);
+  const Batch beside = sampler.run(points, Alone(), {}, 12);
+  REQUIRE(alone.weights == beside.weights);
+  CHECK(alone.values == beside.values);
+  for (std::size_t i = 0; i < alone.views.size(); ++i)
+    for (std::size_t c = 0; c < alone.views[i].size(); ++c) {
+      CAPTURE(i, c);
+      check_same(alone.views[i][c], beside.views[i][c]);
+    }
+  CHECK_THROWS_AS(sampler.run(points, Alone(), {}, 7), std::invalid_argument);
+  CHECK_THROWS_AS(sampler.run(points, Alone(), {}, 0), std::invalid_argument);
+}
+
+TEST_CASE("families have the same bytes on any number of threads and of processes") {
+  const Sampler sampler(demo(), demo_conditions({"use", "bench"}));
+  const auto points = families_of(static_cast<int>(sampler.inputs().size()), 8, 3);
+  const int before = omp_get_max_threads();
+  std::vector<std::string> bytes;
+  for (const int threads : {1, 2, 3}) {
+    omp_set_num_threads(threads);
+    bytes.push_back(pack(sampler.run(points, Alone(), {}, 3), 0, 24));
+  }
+  omp_set_num_threads(before);
+  CHECK(bytes[1] == bytes[0]);
+  CHECK(bytes[2] == bytes[0]);
+  std::vector<std::string> pieces(3);
+  for (int mine = 0; mine < 2; ++mine) CHECK_THROWS(sampler.run(points, Played(mine, &pieces), {}, 3));
+  CHECK(pack(sampler.run(points, Played(2, &pieces), {}, 3), 0, 24) == bytes[0]);
+}
+
+TEST_CASE("a search for states that was made before is not made again, and changes nothing") {
+  const auto conditions = demo_conditions({"use", "bench"});
+  std::vector<ConditionResult> searched = predict_these(demo(), conditions);
+  Options options = small(3, 4, 8);
+  const Sampler fresh(demo(), conditions);
+  options.truths = draws_more_than(fresh.nominal()[0].vents[0].inflow);
+  const std::string bytes = bytes_of(run(fresh, options));
+  CHECK(bytes_of(run(Sampler(demo(), conditions, {}, searched), options)) == bytes);
+  // What is handed over is what counts: a condition said to have two states has each sample solved from cold.
+  for (ConditionResult& result : searched) result.states.stable = 2;
+  CHECK(bytes_of(run(Sampler(demo(), conditions, {}, searched), options)) != bytes);
+}
+
+TEST_CASE("whoever watches a run is told of every row") {
+  Sampler sampler(demo(), demo_conditions({"use"}));
+  const auto points = families_of(static_cast<int>(sampler.inputs().size()), 5, 2);
+  std::vector<long> done;
+  sampler.set_watch([&](long rows, long all) {
+    done.push_back(rows);
+    CHECK(all == 10);
+  });
+  sampler.run(points, Alone(), {}, 2);
+  CHECK(done == std::vector<long>{2, 4, 6, 8, 10});
 }
 
 TEST_CASE("at its nominal values a sample is the nominal case") {
@@ -405,24 +495,6 @@ TEST_CASE("samples on their way between processes come out as they went in, or n
     CHECK_THROWS_AS(unpack(bytes.substr(0, bytes.size() - cut), 8, 24, torn), std::runtime_error);
   }
 }
-
-// Three processes played by one: each in turn does its part, then all of them get the pieces.
-namespace {
-class Played final : public study::Ranks {
- public:
-  Played(int mine, std::vector<std::string>* pieces) : mine_(mine), pieces_(pieces) {}
-  int count() const override { return 3; }
-  int mine() const override { return mine_; }
-  std::vector<std::string> exchange(const std::string& piece) const override {
-    (*pieces_)[static_cast<std::size_t>(mine_)] = piece;
-    return *pieces_;
-  }
-
- private:
-  int mine_;
-  std::vector<std::string>* pieces_;
-};
-}  // namespace
 
 TEST_CASE("parts solved by several processes make the whole") {
   const Sampler sampler(runaway(), {0});

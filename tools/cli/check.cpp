@@ -35,6 +35,7 @@ void say_probabilities(io::Run& run, const CheckOptions& options) {
   SamplingOptions how = options.how;
   const std::vector<int> claims = find_claims(run.content, {});
   how.field = field_answers(run, claims, options.field.and_none(options.inputs_only), true);
+  how.show_progress = true;
   const io::Uncertainty uncertainty = sample_case(run, claims, how);
   std::vector<study::ClaimResult> results = claim_results(run.content, uncertainty);
   for (std::size_t c = 0; c < results.size(); ++c)

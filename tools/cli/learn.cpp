@@ -12,6 +12,7 @@
 #include "solver/experiment/learned_spread.hpp"
 #include "solver/physics/anemometer.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/count_line.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
@@ -368,7 +369,9 @@ ExitStatus learn_case(const LearnCommand& options) {
   experiment::LearnOptions how;
   how.per_replicate = points_for(options.samples);
   how.seed = options.seed;
-  const study::Sampler sampler(run.content, questions.conditions);
+  study::Sampler sampler(run.content, questions.conditions, {}, run.conditions);
+  CountLine line("samples", true);
+  sampler.set_watch([&line](long done, long whole) { line.show(done, whole); });
   const experiment::Learned learned =
       experiment::learn(run.content, questions, sampler, observations, observables, how);
   LearnedCase found;

@@ -103,7 +103,7 @@ ExitStatus predict(const PredictOptions& options) {
   const std::vector<int> conditions = find_conditions(file.content, options.conditions);
   const std::vector<int> tables = detailed(file.content, conditions, options.details);
   io::Run run = solve(file, conditions, search);
-  sample(run, options.samples, network_first().unless(options.inputs_only));
+  sample(run, options.samples, network_first().unless(options.inputs_only), !options.quiet);
   if (!options.quiet) {
     if (tables.empty()) {
       say_overview(run);

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "solver/experiment/room_doubt.hpp"
+#include "tools/cli/count_line.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/grid.hpp"
@@ -84,7 +85,9 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
       if (result.report.converged) all.push_back(result.condition);
   io::Uncertainty out;
   out.questions = experiment::questions_of(content, claims, all);
-  const study::Sampler sampler(content, out.questions.conditions, options.field.corrections);
+  study::Sampler sampler(content, out.questions.conditions, options.field.corrections, run.conditions);
+  CountLine line("samples", options.show_progress);
+  sampler.set_watch([&line](long done, long whole) { line.show(done, whole); });
   study::Options how;
   how.seed = options.seed;
   how.budget.replicates = kReplicates;
@@ -213,6 +216,7 @@ void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progr
   SamplingOptions how;
   how.samples = samples;
   how.everywhere = true;
+  how.show_progress = show_progress;
   how.field = field_answers(run, claims, field, show_progress);
   run.uncertainty = sample_case(run, claims, how);
   if (!field.later) return;

@@ -25,6 +25,7 @@ struct SamplingOptions {
   bool reasons = false;     ///< also what the claims depend on in all and what to measure next; is everywhere
   std::vector<geometry::Spot> spots;  ///< of an infrared thermometer, among what could be measured
   FieldAnswers field;                 ///< model uncertainty
+  bool show_progress = false;         ///< on a terminal, where it takes over a second
 };
 
 /// Samples the case and says what is known of some claims. `run` holds the conditions as written.
@@ -60,7 +61,8 @@ void add_sampling_options(CLI::App& command, const std::string& about, int most,
 
 /// Fills Run::uncertainty of a run of the whole case or of some conditions: its claims, and in every
 /// condition what the vents do. Without samples, or where there is nothing to sample, it stays empty. `field`
-/// says what is asked of the field for the conditions of claims; `show_progress`: of its solves.
+/// says what is asked of the field for the conditions of claims; `show_progress`: of its solves and of
+/// the samples.
 void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progress = false);
 
 /// Says what is to be known of the steady states of a run's conditions.

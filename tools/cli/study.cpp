@@ -38,7 +38,7 @@ ExitStatus study_case(const StudyOptions& options) {
   io::Run run = solve(file, find_conditions(file.content, {}));
   SamplingOptions how = options.how;
   how.field = field_answers(run, claims, options.field.and_none(options.inputs_only), world.speaks());
-  how.reasons = true;
+  how.reasons = how.show_progress = true;
   how.spots = file.spots;
   const io::Uncertainty uncertainty = sample_case(run, claims, how, world);
   run.claims = claim_results(run.content, uncertainty);

@@ -65,7 +65,8 @@ class Watched {
     show_warnings(read);
     if (!read.errors.empty()) return tell_broken(error_text(read));
     io::Run run = solve(read.file, find_conditions(read.file.content, {}));
-    sample(run, samples_, network_first());
+    show_without_samples(run);
+    sample(run, samples_, network_first(), true);
     if (page_ != nullptr) {
       page_->show(page_of(run, engine_, path_));
       page_->say("");
@@ -83,6 +84,15 @@ class Watched {
   }
 
  private:
+  // Whoever turns a value wants to see at once where the air goes. Samples take several times as long.
+  void show_without_samples(io::Run& run) const {
+    if (page_ == nullptr || samples_ == 0) return;
+    run.not_sampled = "they are being computed.";
+    page_->show(page_of(run, engine_, path_));
+    page_->say("The answers are of the device as written; probabilities follow.");
+    run.not_sampled.clear();
+  }
+
   void tell_broken(const std::string& errors) {
     broken_ = true;
     const char* what = last_ ? "Not solved: the last good results are kept.\n" : "Not solved.\n";

@@ -49,4 +49,11 @@ std::string progress_text(const flow2d::Progress& progress, double elapsed, doub
   return text;
 }
 
+std::string count_text(const std::string& parts, long done, long all, double elapsed) {
+  std::string text = fmt::format("{}: {} of {}, {}", parts, done, all, elapsed_text(elapsed));
+  if (done <= 0) return text;
+  const double left = elapsed * static_cast<double>(all - done) / static_cast<double>(done);
+  return text + fmt::format(", about {} left", elapsed_text(std::max(left, 1.0)));
+}
+
 }  // namespace tuft::io

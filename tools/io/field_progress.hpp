@@ -35,4 +35,8 @@ class TimeLeft {
 /// without an end to go to: "at 0.35 s, unrest 0.2".
 std::string progress_text(const flow2d::Progress& progress, double elapsed, double left);
 
+/// "samples: 512 of 1024, 2 s, about 2 s left": so many parts of a task are done after `elapsed` seconds. No
+/// time left is told before the first part is done.
+std::string count_text(const std::string& parts, long done, long all, double elapsed);
+
 }  // namespace tuft::io
