@@ -297,9 +297,9 @@ TEST_CASE("a quantity that people read has one unit in every command, and files 
   };
   for (const auto& words : commands) {
     INFO(words.front());
-    // Cut sizes of strips are names of things: they stand in millimetres in both.
+    // Sizes of strips to cut and of instruments are names of things: they stand in millimetres in both.
     const std::string metric = run_in(words, kMetric);
-    std::string inch = std::regex_replace(run_in(words, kInch), std::regex("[0-9]+ x\\s+[0-9]+ mm|, [0-9]+\\s+mm"), "");
+    std::string inch = std::regex_replace(run_in(words, kInch), std::regex("[0-9]+ x\\s+[0-9]+ mm|, [0-9]+\\s+mm|vane-[0-9]+mm"), "");
     CHECK(foreign_words(metric, {"°F", "cfm", "ft/min", "cm/s", "mL/s", "mPa", "K", "g/s", "kg/s"}).empty());
     CHECK(foreign_words(inch, {"°C", "L/s", "m/s", "cm/s", "mL/s", "mPa", "K", "mm", "g/s", "kg/s"}).empty());
     CHECK(metric != inch);
