@@ -126,5 +126,5 @@ TEST_CASE("a device called like a file gets that file") {
   const Outcome made = run_tuft({"new", "mine.yaml", "--class", "fanless-box"}, scratch.path());
   INFO(made.err);
   REQUIRE(made.status == 0);
-  CHECK_THAT(bytes_of(scratch.path() / "mine.yaml"), Contains("name: mine") && !Contains("mine.yaml"));
+  CHECK_THAT(bytes_of(scratch.path() / "mine.yaml"), Contains("name: \"mine\"") && !Contains("mine.yaml"));
 }
