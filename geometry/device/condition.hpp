@@ -263,8 +263,8 @@ struct Case {
   std::vector<Correlated> correlations;      ///< which of them are correlated
   std::shared_ptr<const JointSample> joint;  ///< which are known together only, whatever `correlations` say
                                              ///< of them; none: null
-  std::vector<Photo> photos;  ///< pictures to draw on; no solution depends on them
-  UnitSystem units = UnitSystem::metric;  ///< what people read the answers in; no solution depends on it
+  std::vector<Photo> photos;                 ///< pictures to draw on; no solution depends on them
+  UnitSystem units = UnitSystem::metric;     ///< what people read the answers in; no solution depends on it
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& content) {

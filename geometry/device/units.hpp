@@ -1,4 +1,5 @@
-// The units that a person reads: one a quantity. Values inside are in SI units; files for programs say their own.
+// The units that a person reads: one a quantity. Values inside are in SI units; files for programs say their
+// own.
 #pragma once
 
 #include <array>

@@ -45,9 +45,9 @@ void add_buoyancy(const Scene& scene, const VentSummary& view, std::vector<Pitfa
   const study::VentResult& here = vent_of(scene.bench, view.vent);
   const double by_warm_air = std::abs(here.buoyancy_head) + 0.5 * std::abs(here.span_head);
   if (scene.content.device.fans.empty()) {
-    pitfalls.push_back({TrapKind::buoyancy,
-                        "warm air alone moves it (up to " + digits(by_warm_air) +
-                            " Pa here). Warm air rises, so the flow changes when the device is turned"});
+    pitfalls.push_back(
+        {TrapKind::buoyancy, "warm air alone moves it (up to " + digits(by_warm_air) +
+                                 " Pa here). Warm air rises, so the flow changes when the device is turned"});
     return;
   }
   std::string text = "buoyancy is the cause, not the fans: up to " + digits(by_warm_air) +
@@ -80,8 +80,9 @@ void add_weak(const VentSummary& view, UnitSystem units, std::vector<Pitfall>& p
   for (const DisturberView& one : view.disturbers)
     if (one.signal_over < 1.0) louder.push_back(one.name + " (up to " + study::speed(one.high, units) + ")");
   if (louder.empty()) return;
-  pitfalls.push_back({TrapKind::weak, "its air moves " + study::speed(signal, units) + " at " + study::length(kUsualDistance, units) +
-                                          ", less than " + study::listed(louder)});
+  pitfalls.push_back({TrapKind::weak, "its air moves " + study::speed(signal, units) + " at " +
+                                          study::length(kUsualDistance, units) + ", less than " +
+                                          study::listed(louder)});
 }
 
 const TellTaleView* shown(const VentSummary& view, const std::string& name) {
@@ -108,7 +109,8 @@ void add_stiff(const VentSummary& view, UnitSystem units, std::vector<Pitfall>& 
        "copy paper and knitting wool hang still (" + study::length(std::abs(paper->lean), units) + " and " +
            study::length(std::abs(wool->lean), units) + "); " +
            (answers ? "a " + best->cut->words + " leans " + study::length(std::abs(best->lean), units)
-                    : "the best of the kit leans " + study::length(std::abs(best->lean), units) + ", too little to be seen")});
+                    : "the best of the kit leans " + study::length(std::abs(best->lean), units) +
+                          ", too little to be seen")});
 }
 
 void add_touch(const Scene& scene, const VentSummary& view, std::vector<Pitfall>& pitfalls) {
@@ -133,9 +135,9 @@ std::vector<Pitfall> pitfalls_of(const Scene& scene, const VentSummary& view) {
   const study::VentResult& here = vent_of(scene.bench, view.vent);
   if (out_of_reach(here, kUsualDistance)) {
     pitfalls.push_back(
-        {TrapKind::out_of_reach,
-         here.shut ? "it is shut here, so there is nothing to see"
-                   : "it lies " + study::length(here.gap, units) + " from what it faces, so nothing can be held before it"});
+        {TrapKind::out_of_reach, here.shut ? "it is shut here, so there is nothing to see"
+                                           : "it lies " + study::length(here.gap, units) +
+                                                 " from what it faces, so nothing can be held before it"});
     return pitfalls;
   }
   add_two_ways(view, pitfalls);

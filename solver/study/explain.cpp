@@ -32,8 +32,8 @@ constexpr double kUntoldHead = 1e-7;
 
 std::string shares_with_draught(const VentResult& vent) {
   return "Across the vent the fans put " + pascals(vent.fan_head) + ", buoyancy " +
-         pascals(vent.buoyancy_head) + " and the room's draught " +
-         pascals(vent.draught_head) + ", counted outwards.";
+         pascals(vent.buoyancy_head) + " and the room's draught " + pascals(vent.draught_head) +
+         ", counted outwards.";
 }
 
 std::string heads_sentence(const VentResult& vent, const ConditionResult& result) {
@@ -45,9 +45,8 @@ std::string heads_sentence(const VentResult& vent, const ConditionResult& result
   if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
   if (!fans) return "All of it is buoyancy: no fan acts on this vent.";
   if (!buoyancy) return "All of it is due to fans.";
-  std::string text = "Of that, " + pascals(vent.fan_head) +
-                     " would remain without gravity (fan head), " + pascals(vent.buoyancy_head) +
-                     " is buoyancy";
+  std::string text = "Of that, " + pascals(vent.fan_head) + " would remain without gravity (fan head), " +
+                     pascals(vent.buoyancy_head) + " is buoyancy";
   if (vent.fan_head * vent.buoyancy_head < 0.0)
     text +=
         std::abs(vent.fan_head) > std::abs(vent.buoyancy_head) ? ", and the fans win" : ", and buoyancy wins";
@@ -120,15 +119,16 @@ double larger_flow(const VentResult& vent) { return std::max(vent.inflow, vent.o
 
 // A head that changes, and the one it works against.
 std::string moved(const char* head, double from, double to, const char* other, double against) {
-  return std::string(head) + " goes from " + pascals(from) + " to " + pascals(to) +
-         ", against a " + other + " head of " + pascals(against);
+  return std::string(head) + " goes from " + pascals(from) + " to " + pascals(to) + ", against a " + other +
+         " head of " + pascals(against);
 }
 
 // The head that changed most, told in pascals; heads across the vent's own height count by half of it, the
 // most they add to the centre's head at either edge.
 std::string reason(const VentResult& from, const VentResult& to, UnitSystem units) {
   if (front_changes(from, to))
-    return "what stands in front of it changes: " + front_words(from, units) + ", then " + front_words(to, units);
+    return "what stands in front of it changes: " + front_words(from, units) + ", then " +
+           front_words(to, units);
   const double by_fans = std::abs(to.fan_head - from.fan_head);
   const double by_buoyancy = std::abs(to.buoyancy_head - from.buoyancy_head);
   const double by_height = 0.5 * std::abs(to.span_head - from.span_head);

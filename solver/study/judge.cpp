@@ -19,7 +19,6 @@ using geometry::Claim;
 using geometry::ClaimKind;
 using geometry::PlaceKind;
 
-
 std::vector<std::string> names_of(const Case& content, const std::vector<int>& vents) {
   std::vector<std::string> words;
   for (const int vent : vents) words.push_back(content.device.vents[vent].name);
@@ -46,10 +45,12 @@ std::string seen_comparison(const Case& content, const Claim& claim, const Condi
   const double theirs = total_flow(claim.than, view, inflow);
   const bool one = claim.vents.size() == 1;
   const char* verb = inflow ? (one ? " takes in " : " take in ") : (one ? " lets out " : " let out ");
-  std::string text = listed(names_of(content, claim.vents)) + verb + volume_flow(ours, result.ambient_density, content.units) +
-                     ", " + listed(names_of(content, claim.than)) + " " +
+  std::string text = listed(names_of(content, claim.vents)) + verb +
+                     volume_flow(ours, result.ambient_density, content.units) + ", " +
+                     listed(names_of(content, claim.than)) + " " +
                      volume_flow(theirs, result.ambient_density, content.units);
-  if (theirs > 0.0) text += ": " + digits(ours / theirs) + " times as much; claimed: " + asked_by(claim, content.units);
+  if (theirs > 0.0)
+    text += ": " + digits(ours / theirs) + " times as much; claimed: " + asked_by(claim, content.units);
   return text;
 }
 
@@ -64,8 +65,9 @@ std::string seen_flows(const Case& content, const Claim& claim, const ConditionR
   const double here = carried(claim.vents, summary_of(now)), there = carried(claim.vents, summary_of(then));
   const std::string who =
       claim.vents.empty() ? "through the device" : "through " + listed(names_of(content, claim.vents));
-  std::string text = who + " go " + volume_flow(here, now.ambient_density, content.units) + " in " + quoted(now.name) + " and " +
-                     volume_flow(there, then.ambient_density, content.units) + " in " + quoted(then.name);
+  std::string text = who + " go " + volume_flow(here, now.ambient_density, content.units) + " in " +
+                     quoted(now.name) + " and " + volume_flow(there, then.ambient_density, content.units) +
+                     " in " + quoted(then.name);
   if (there > 0.0) {
     const double change = here / there - 1.0;
     text += ": " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
@@ -80,9 +82,10 @@ std::string seen_heat(const Case& content, const Claim& claim, const std::vector
   if (claim.kind == ClaimKind::temperature)
     return who + " is at " + temperature(now, content.units) + "; claimed: " + asked_by(claim, content.units);
   const double then = temperature_of(content.device, claim.of, summary_of(at(claim.against)));
-  return who + " is at " + temperature(now, content.units) + " in " + quoted(at(claim.when).name) + " and at " + temperature(then, content.units) +
-         " in " + quoted(at(claim.against).name) + ": " + difference(std::abs(now - then), content.units) +
-         (now < then ? " less" : " more") + "; claimed: " + asked_by(claim, content.units);
+  return who + " is at " + temperature(now, content.units) + " in " + quoted(at(claim.when).name) +
+         " and at " + temperature(then, content.units) + " in " + quoted(at(claim.against).name) + ": " +
+         difference(std::abs(now - then), content.units) + (now < then ? " less" : " more") +
+         "; claimed: " + asked_by(claim, content.units);
 }
 
 std::string fixed(double value) {
@@ -129,7 +132,8 @@ std::string asked_by(const Claim& claim, UnitSystem units) {
     case ClaimKind::temperature:
       if (claim.low > 0.0 && std::isfinite(claim.high))
         return temperature(claim.low, units) + " to " + temperature(claim.high, units);
-      return claim.low > 0.0 ? "above " + temperature(claim.low, units) : "below " + temperature(claim.high, units);
+      return claim.low > 0.0 ? "above " + temperature(claim.low, units)
+                             : "below " + temperature(claim.high, units);
     case ClaimKind::warms:
       return at_least(claim.by > 0.0 ? difference(claim.by, units) : "", "more");
     case ClaimKind::cools:

@@ -49,13 +49,12 @@ enum class Doing { intake, exhaust, both_ways, idle, shut };
 constexpr std::array<const char*, 5> words(Doing) {
   return {"intake", "exhaust", "both-ways", "idle", "shut"};
 }
-inline Doing doing(const VentResult& vent) {
-  return vent.shut ? Doing::shut : static_cast<Doing>(vent.role);
-}
+inline Doing doing(const VentResult& vent) { return vent.shut ? Doing::shut : static_cast<Doing>(vent.role); }
 
 template <class Visit>
 void for_each_field(const VentResult& vent, Visit&& visit) {
-  visit({"role", "", "role", "`intake`, `exhaust`, `both-ways`, `idle`; `shut`: no way through", true}, doing(vent));
+  visit({"role", "", "role", "`intake`, `exhaust`, `both-ways`, `idle`; `shut`: no way through", true},
+        doing(vent));
   visit({"firm", "", "firm", "the role stays when each threshold is multiplied and divided by the margin",
          true},
         vent.firm);

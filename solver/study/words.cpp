@@ -79,8 +79,7 @@ std::string front_words(const VentResult& vent, UnitSystem units) {
   std::string text;
   const auto add = [&](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
   if (vent.near_surface)
-    add(vent.gap > 0.0 ? length(vent.gap, units) + " off what it faces"
-                       : "pressed against what it faces");
+    add(vent.gap > 0.0 ? length(vent.gap, units) + " off what it faces" : "pressed against what it faces");
   if (vent.covered > 0.0) add(percent(vent.covered) + " covered");
   if (vent.hidden > 0.0) add(percent(vent.hidden) + " hidden by the lid");
   return text.empty() ? "free" : text;

@@ -112,10 +112,11 @@ TEST_CASE("a size with one unit missing is asked for again, and a fan too large 
       run_tuft({"new", "Box", "--class", "slim-notebook", "--size", "12 in x 8 in x 1"}, scratch.path());
   CHECK(size.status == 3);
   CHECK_THAT(size.err, Contains("'1' has no unit, and '12 in' has one: write the unit of each"));
-  CHECK(run_tuft({"new", "Box", "--class", "slim-notebook", "--size", "12 x 8 x 1 in"}, scratch.path()).status ==
-        0);
-  const Outcome fan = run_tuft(
-      {"new", "Small", "--class", "mini-desktop", "--size", "117 x 112 x 41 mm", "--fan", "2.4\""}, scratch.path());
+  CHECK(run_tuft({"new", "Box", "--class", "slim-notebook", "--size", "12 x 8 x 1 in"}, scratch.path())
+            .status == 0);
+  const Outcome fan =
+      run_tuft({"new", "Small", "--class", "mini-desktop", "--size", "117 x 112 x 41 mm", "--fan", "2.4\""},
+               scratch.path());
   CHECK(fan.status == 3);
   CHECK_THAT(fan.err, Contains("the device is 117 mm x 112 mm x 41 mm, and no impeller larger than"));
 }
@@ -125,5 +126,5 @@ TEST_CASE("a device called like a file gets that file") {
   const Outcome made = run_tuft({"new", "mine.yaml", "--class", "fanless-box"}, scratch.path());
   INFO(made.err);
   REQUIRE(made.status == 0);
-  CHECK_THAT(bytes_of(scratch.path() / "mine.yaml"), Contains("name: mine") && !Contains("mine.yaml"));
+  CHECK_THAT(bytes_of(scratch.path() / "mine.yaml"), Contains("name: \"mine\"") && !Contains("mine.yaml"));
 }

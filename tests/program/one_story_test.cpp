@@ -89,7 +89,8 @@ std::string text_in(vtkFieldData* data, const char* name, vtkIdType at = 0) {
 }
 
 Story story_of_vtp(const fs::path& path) {
-  const char* const words[] = {"intake", "exhaust", "both-ways", "idle", "shut"};  // as tools/io/vtk.hpp numbers them
+  const char* const words[] = {"intake", "exhaust", "both-ways", "idle",
+                               "shut"};  // as tools/io/vtk.hpp numbers them
   vtkNew<vtkXMLGenericDataObjectReader> reader;
   vtkDataSet* data = read_vtk(reader, path);
   CHECK(text_in(data->GetFieldData(), "flows") == "field");

@@ -19,7 +19,8 @@ using nlohmann::json;
 
 namespace {
 
-/// What numbers are printed in, written apart from the program's own list. The foot is 0.3048 m by definition.
+/// What numbers are printed in, written apart from the program's own list. The foot is 0.3048 m by
+/// definition.
 struct System {
   std::string word, flow, speed, degree;
   double flow_per_si, speed_per_si, degree_per_kelvin, zero;
@@ -28,9 +29,12 @@ struct System {
 };
 
 const System kMetric{"metric", "L/s", "m/s", "°C", 1000.0, 1.0, 1.0, 273.15};
-const System kInch{"inch", "cfm", "ft/min", "°F", 60.0 / (0.3048 * 0.3048 * 0.3048), 60.0 / 0.3048, 1.8, 255.3722222222222};
+const System kInch{"inch",        "cfm", "ft/min",         "°F", 60.0 / (0.3048 * 0.3048 * 0.3048),
+                   60.0 / 0.3048, 1.8,   255.3722222222222};
 
-std::string case_file(const std::string& name) { return (source_dir() / "cases" / (name + ".yaml")).string(); }
+std::string case_file(const std::string& name) {
+  return (source_dir() / "cases" / (name + ".yaml")).string();
+}
 
 std::string slim_notebook_file() { return (source_dir() / "cases/slim-notebook.yaml").string(); }
 
@@ -179,7 +183,8 @@ void check_details(const json& condition, const std::string& text, const System&
     if (source.at("temperature_K").is_null()) continue;
     std::smatch found;
     const std::string name = source.at("source");
-    REQUIRE(std::regex_search(text, found, std::regex(name + "\\s+([0-9.]+)\\s+" + system.degree + "\\s+at\\s+([0-9.]+)\\s+W")));
+    REQUIRE(std::regex_search(
+        text, found, std::regex(name + "\\s+([0-9.]+)\\s+" + system.degree + "\\s+at\\s+([0-9.]+)\\s+W")));
     CHECK(as_printed(found[1], system.degrees(source.at("temperature_K"))));
     CHECK(as_printed(found[2], source.at("power_W")));
   }
@@ -229,8 +234,7 @@ void check_run(const std::string& file, const System& system) {
     REQUIRE(run.status == 0);
     return "\n" + run.out;
   };
-  const std::string text =
-      at_scratch({"predict", file, "--samples", "0", "--details", "--out", "p"});
+  const std::string text = at_scratch({"predict", file, "--samples", "0", "--details", "--out", "p"});
   const json results = json::parse(bytes_of(scratch.path() / "p/results.json"));
   const auto vents = csv_rows(bytes_of(scratch.path() / "p/vents.csv"));
   const auto temperatures = csv_rows(bytes_of(scratch.path() / "p/temperatures.csv"));
@@ -249,8 +253,8 @@ void check_run(const std::string& file, const System& system) {
       CHECK(page.at("conditions")[c].at(key) == condition.at(key));
     // The sentence above the tables names each vent on the side its role says.
     CHECK_THAT(text, Contains("\n" + name + ": "));
-    at_scratch({"figure", file, "--what", "plan", "--condition", name, "--size", "320x240",
-                "--out", "f-" + name});
+    at_scratch(
+        {"figure", file, "--what", "plan", "--condition", name, "--size", "320x240", "--out", "f-" + name});
     check_figure(condition, bytes_of(scratch.path() / ("f-" + name + "/" + name + "-plan.svg")), system);
   }
   CHECK(page.at("model").at("units") == system.word);
@@ -297,22 +301,22 @@ TEST_CASE("a quantity that people read has one unit in every command, and files 
   };
   for (const auto& words : commands) {
     INFO(words.front());
-    // Cut sizes of strips are names of things: they stand in millimetres in both.
+    // Sizes of strips to cut and of instruments are names of things: they stand in millimetres in both.
     const std::string metric = run_in(words, kMetric);
-    std::string inch = std::regex_replace(run_in(words, kInch), std::regex("[0-9]+ x\\s+[0-9]+ mm|, [0-9]+\\s+mm"), "");
+    std::string inch = std::regex_replace(
+        run_in(words, kInch), std::regex("[0-9]+ x\\s+[0-9]+ mm|, [0-9]+\\s+mm|vane-[0-9]+mm"), "");
     CHECK(foreign_words(metric, {"°F", "cfm", "ft/min", "cm/s", "mL/s", "mPa", "K", "g/s", "kg/s"}).empty());
     CHECK(foreign_words(inch, {"°C", "L/s", "m/s", "cm/s", "mL/s", "mPa", "K", "mm", "g/s", "kg/s"}).empty());
     CHECK(metric != inch);
   }
-  for (const char* table : {"p/vents.csv", "p/temperatures.csv", "b/bench.csv", "w/warmup.csv",
-                            "f/network-and-field.csv"}) {
+  for (const char* table :
+       {"p/vents.csv", "p/temperatures.csv", "b/bench.csv", "w/warmup.csv", "f/network-and-field.csv"}) {
     INFO(table);
     const std::string path(table), folder = path.substr(0, 1), rest = path.substr(1);
     CHECK(bytes_of(scratch.path() / (folder + "-metric" + rest)) ==
           bytes_of(scratch.path() / (folder + "-inch" + rest)));
   }
 }
-
 
 TEST_CASE("tables, CSV, JSON and figure of one bench say the same numbers and words") {
   const Scratch scratch;
@@ -392,13 +396,13 @@ TEST_CASE("one word for one thing: headings of tables, CSV and bench name heads 
 TEST_CASE("every word of a figure is at least 18 pixels high at 1080 lines") {
   const Scratch scratch;
   const std::vector<std::array<const char*, 3>> figures = {
-      {"slim-notebook", "use", "views"},        {"slim-notebook", "bench", "views"},
-      {"mini-desktop", "lying", "views"},       {"slim-notebook", "use", "plan"},
-      {"slim-notebook", "use", "base"},         {"slim-notebook", "use", "roles"},
+      {"slim-notebook", "use", "views"},       {"slim-notebook", "bench", "views"},
+      {"mini-desktop", "lying", "views"},      {"slim-notebook", "use", "plan"},
+      {"slim-notebook", "use", "base"},        {"slim-notebook", "use", "roles"},
       {"slim-notebook", "use", "temperatures"}};
   for (const auto& [name, condition, what] : figures) {
-    const Outcome run = run_tuft({"figure", case_file(name), "--condition", condition, "--what", what, "--out",
-                                  std::string("f-") + name + condition},
+    const Outcome run = run_tuft({"figure", case_file(name), "--condition", condition, "--what", what,
+                                  "--out", std::string("f-") + name + condition},
                                  scratch.path());
     INFO(what << run.err);
     REQUIRE(run.status == 0);

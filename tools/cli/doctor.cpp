@@ -187,9 +187,10 @@ void examine_solve(Examination& found) {
     if (face == geometry::Face::top) sane = sane && vent.role == geometry::Role::exhaust;
   }
   if (!sane) return found.wrong("solve", "the built-in case has a wrong solution: do not trust this build");
-  found.good("solve", "a box of warm air takes air in below and lets it out above, " +
-                          io::flow_text(result.through_flow / result.ambient_density, geometry::UnitSystem::metric) +
-                          ", and its balances close");
+  found.good("solve",
+             "a box of warm air takes air in below and lets it out above, " +
+                 io::flow_text(result.through_flow / result.ambient_density, geometry::UnitSystem::metric) +
+                 ", and its balances close");
 }
 
 ExitStatus doctor(const std::string& place) {

@@ -27,7 +27,8 @@ io::ResultsPlace place_of(const FieldOptions& options) {
   if (options.section.given) asked.with.push_back("--section");
   if (options.recirculation) asked.with.push_back("--recirculation");
   if (options.refine) asked.with.push_back("--refine");
-  if (options.until.empty()) return results_place(options.out, options.given.path, "-field", std::move(asked));
+  if (options.until.empty())
+    return results_place(options.out, options.given.path, "-field", std::move(asked));
   asked.command = "field --until";
   if (!options.from.empty()) asked.with.push_back("--from " + options.from);
   return results_place(options.out, options.given.path, "-transient", std::move(asked));

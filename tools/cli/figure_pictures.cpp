@@ -127,11 +127,11 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   figure::BarChart chart = bar_chart_of(run, result, "temperature", unit.name);
   chart.signs = false;
   chart.base = unit.of(result.ambient_temperature);
-  chart.base_words = "bars begin at the room's " +
-                     io::temperature_text(result.ambient_temperature, run.content.units);
+  chart.base_words =
+      "bars begin at the room's " + io::temperature_text(result.ambient_temperature, run.content.units);
   chart.paint = figure::Paint::series_7;  // the first blue is that of air drawn in
   const auto add = [&](const std::string& name, double kelvin, const std::string& remark,
-                            double limit = 0.0) {
+                       double limit = 0.0) {
     figure::Bar bar;
     bar.name = name;
     bar.value = unit.of(kelvin);
@@ -142,13 +142,16 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   for (const auto& source : result.sources) {
     if (!source.has_temperature) continue;
     const std::string limit =
-        source.throttles_at > 0.0 ? "throttles at " + io::temperature_text(source.throttles_at, run.content.units) : "";
+        source.throttles_at > 0.0
+            ? "throttles at " + io::temperature_text(source.throttles_at, run.content.units)
+            : "";
     add(source.name, source.temperature, limit, source.throttles_at);
   }
   for (const auto& part : result.parts) add(part.name, part.temperature, "");
   for (const auto& skin : result.skins)
     add(io::at(run.content.device.skins, skin.skin).name, skin.temperature,
-        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit, run.content.units)),
+        (skin.lies_on ? "out of reach; " : "") +
+            ("touch limit " + io::temperature_text(skin.limit, run.content.units)),
         skin.lies_on ? 0.0 : skin.limit);
   for (const auto& zone : result.zones) add("air of " + zone.name, zone.temperature, "");
   return figure::bar_chart(chart);

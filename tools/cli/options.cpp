@@ -44,10 +44,12 @@ CLI::Option* add_units_option(CLI::App& command, geometry::UnitSystem& units) {
             const auto found = geometry::kind_called<geometry::UnitSystem>(word);
             const std::vector<std::string> known = geometry::all_words<geometry::UnitSystem>();
             if (!found)
-              refuse_unknown("--units: there is no '" + word + "'", casefile::did_you_mean(word, known), known);
+              refuse_unknown("--units: there is no '" + word + "'", casefile::did_you_mean(word, known),
+                             known);
             units = *found;
           },
-          "What people read the answers in: metric (°C, L/s, m/s, mm; default) or inch (°F, cfm, ft/min, in); "
+          "What people read the answers in: metric (°C, L/s, m/s, mm; default) or inch (°F, cfm, ft/min, "
+          "in); "
           "files for programs keep their units")
       ->type_name("SYSTEM");
 }

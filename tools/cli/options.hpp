@@ -18,7 +18,7 @@
 namespace CLI {
 class App;
 class Option;
-}
+}  // namespace CLI
 
 namespace tuft::cli {
 

@@ -225,7 +225,8 @@ std::vector<casefile::StarterFan> fans_of(const std::vector<Face>& outlets,
 }
 
 // What is too large for the box, and why.
-Answer<std::vector<double>> within_box(Answer<std::vector<double>> found, const Starter& starter, double room) {
+Answer<std::vector<double>> within_box(Answer<std::vector<double>> found, const Starter& starter,
+                                       double room) {
   if (!found.ok() && found.fault.find("out of range") != std::string::npos)
     found.fault += fmt::format("; the device is {} x {} x {}, and no impeller larger than {} fits there",
                                millimetres(starter.size.x()), millimetres(starter.size.y()),
@@ -330,8 +331,9 @@ Answer<geometry::Vec3> size_of(const std::string& text) {
   const auto bare = std::find_if(parts.begin(), parts.end(), is_bare_number);
   const auto other = std::find_if_not(parts.begin(), parts.end(), is_bare_number);
   if (bare != parts.end() && other != parts.end())
-    return {geometry::Vec3::Zero(), fmt::format("'{}' has no unit, and '{}' has one: write the unit of each",
-                                                io::printable(trimmed(*bare)), io::printable(trimmed(*other)))};
+    return {geometry::Vec3::Zero(),
+            fmt::format("'{}' has no unit, and '{}' has one: write the unit of each",
+                        io::printable(trimmed(*bare)), io::printable(trimmed(*other)))};
   geometry::Vec3 size;
   for (int i = 0; i < 3; ++i) {
     const Answer<double> side = length_of(parts[i], 5e-3, 2.0);

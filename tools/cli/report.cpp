@@ -99,9 +99,11 @@ ExitStatus report(const ReportOptions& options) {
   if (is_results && (!options.field.folder.empty() || options.field.none))
     refuse("--field and --no-field: a results file holds its answers; give the case to have it solved");
   if (is_results && options.given_units->count() > 0)
-    refuse("--units: the sentences of a results file are in its units; give the case to have it solved in others");
-  const Results results =
-      with_others(is_results ? Results{bytes_of(options.given.path), true} : solved_results(options), options);
+    refuse(
+        "--units: the sentences of a results file are in its units; give the case to have it solved in "
+        "others");
+  const Results results = with_others(
+      is_results ? Results{bytes_of(options.given.path), true} : solved_results(options), options);
   const std::string page = page_of(results, options.given.path);
   if (options.out == "-") {
     say(page);

@@ -200,8 +200,7 @@ void add_sampling_options(CLI::App& command, const std::string& about, int most,
 void say_state_warnings(const io::Run& run) {
   for (const auto& result : run.conditions)
     for (const auto& list : {io::state_warnings(run.content, result), io::heat_doubts(run, result)})
-      for (const std::string& warning : list)
-        say_filled(io::printable(result.name) + ": " + warning, "  ! ");
+      for (const std::string& warning : list) say_filled(io::printable(result.name) + ": " + warning, "  ! ");
 }
 
 void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progress) {

@@ -49,8 +49,9 @@ ExitStatus study_case(const StudyOptions& options) {
   say_filled(sampling_note(run.content, uncertainty));
   if (!world.speaks()) return status_of(run);
   // Claims take the place of conditions here.
-  say(write_results_folder(results_place(options.out, options.given.path, "-study", {"study", options.claims, {}}),
-                           [&](const auto& place) { return io::write_study(run, uncertainty, place); }));
+  say(write_results_folder(
+      results_place(options.out, options.given.path, "-study", {"study", options.claims, {}}),
+      [&](const auto& place) { return io::write_study(run, uncertainty, place); }));
   say_filled(io::kCautionLine);
   return status_of(run);
 }

@@ -170,7 +170,8 @@ std::string readings_table(const std::vector<Read>& all, geometry::UnitSystem un
   for (const Read& one : all) {
     if (!one.refused.empty()) continue;
     table.add({io::shortened(io::printable(one.target.name), 24), one.target.key, number(one.shown),
-               number(one.predicted), io::signed_significant(unit.of_difference(one.shown - one.predicted), 3, 1),
+               number(one.predicted),
+               io::signed_significant(unit.of_difference(one.shown - one.predicted), 3, 1),
                io::significant(unit.of_difference(numerics::kDeviations95 * one.sigma), 2, 1),
                number(one.lowest), number(one.highest)});
   }

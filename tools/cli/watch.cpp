@@ -53,7 +53,11 @@ std::string page_of(const io::Run& run, const std::string& engine, const std::st
 class Watched {
  public:
   Watched(const CaseArgument& given, int samples, page::PageServer* page)
-      : path_(given.path), units_(given.units), samples_(samples), page_(page), engine_(page != nullptr ? engine_for_page() : "") {}
+      : path_(given.path),
+        units_(given.units),
+        samples_(samples),
+        page_(page),
+        engine_(page != nullptr ? engine_for_page() : "") {}
 
   /// Reads and solves what is there now, and tells what that changed.
   void look_again() {
@@ -182,7 +186,8 @@ std::string open_desk(page::PageServer& server, const std::string& path) {
 ExitStatus watch(const WatchOptions& options) {
   const casefile::ReadResult read = casefile::read_case(options.given.path);
   // A broken case is worth watching; one that isn't there is a slip of the pen.
-  if (!std::filesystem::is_regular_file(options.given.path)) throw Failure(ExitStatus::bad_input, error_text(read));
+  if (!std::filesystem::is_regular_file(options.given.path))
+    throw Failure(ExitStatus::bad_input, error_text(read));
   if (options.port < 0 || options.port > 65535)
     refuse("--port: " + std::to_string(options.port) + " is out of range: 0 to 65535");
   const StopSignals signals;  // before any thread is made, so that all leave them to this one
@@ -192,7 +197,8 @@ ExitStatus watch(const WatchOptions& options) {
     if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
     Watched watched(options.given, options.samples, page ? &*page : nullptr);
     say("Watching " + io::printable(options.given.path) + "; Ctrl-C ends.\n");
-    if (page) say("Page, only on this machine: " + page->address() + open_desk(*page, options.given.path) + "\n");
+    if (page)
+      say("Page, only on this machine: " + page->address() + open_desk(*page, options.given.path) + "\n");
     watched.look_again();
     say_filled(io::kCautionLine);
     return follow(watched, file, signals);

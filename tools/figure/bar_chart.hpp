@@ -28,15 +28,15 @@ struct BarChart {
   Paint paint = Paint::series_1;  ///< of bars to the right of the base
   double base = 0.0;              ///< where bars begin, finite
   bool signs = true;              ///< a plus before numbers above zero
-  std::string base_words;         ///< what that is, for the axis: "bars begin at the room's 21.0 °C"; may be empty
-  std::string interval;           ///< what the whiskers mean: "95 % interval"; may be empty
+  std::string base_words;  ///< what that is, for the axis: "bars begin at the room's 21.0 °C"; may be empty
+  std::string interval;    ///< what the whiskers mean: "95 % interval"; may be empty
   std::string note;
   double width = 960.0;  ///< [px], 320..8000; the height follows from the bars
   Surroundings surroundings = Surroundings::adaptive;
 };
 
-/// The chart as an SVG document. Bars to the left and to the right of the base differ in direction, colour and
-/// sign. Throws std::invalid_argument when something above is not kept.
+/// The chart as an SVG document. Bars to the left and to the right of the base differ in direction, colour
+/// and sign. Throws std::invalid_argument when something above is not kept.
 std::string bar_chart(const BarChart& chart);
 
 }  // namespace tuft::figure

@@ -242,7 +242,8 @@ std::string described(const BenchDrawing& drawing) {
     text += fmt::format(" {}:", isolated(panel->heading));  // "In use: desk"
     for (std::size_t v = 0; v < panel->flows.size(); ++v) {
       if (drawing.device.vents[v].is_leak) continue;
-      text += fmt::format(" {}: {}.", isolated(drawing.device.vents[v].name), line_of(panel->flows[v], drawing.units));
+      text += fmt::format(" {}: {}.", isolated(drawing.device.vents[v].name),
+                          line_of(panel->flows[v], drawing.units));
     }
   }
   return text;

@@ -31,9 +31,11 @@ std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double 
   if (pixels_per_flow > 0.0) {
     const double flow = sample_flow(pixels_per_flow, drawing.units), length = flow * pixels_per_flow;
     key.push_back({KeyEntry::Sign::arrow_in, "in", length});
-    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow, drawing.units), length});
+    key.push_back(
+        {KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow, drawing.units), length});
     const double least = kShortestArrow / pixels_per_flow;
-    key.push_back({KeyEntry::Sign::arrow_in, round_flow_label(least, drawing.units) + " or less", kShortestArrow});
+    key.push_back(
+        {KeyEntry::Sign::arrow_in, round_flow_label(least, drawing.units) + " or less", kShortestArrow});
   }
   const double bar = round_in(geometry::length_unit(drawing.units), 130.0 / scale);
   key.push_back({KeyEntry::Sign::scale, length_text(bar, drawing.units), bar * scale});

@@ -49,7 +49,7 @@ struct DeviceDrawing {
   double width = 1280.0;  ///< [px], 300..8000; the height follows. Below 640 the views stand in one column
   Surroundings surroundings = Surroundings::adaptive;
   geometry::UnitSystem units = geometry::UnitSystem::metric;
-  int columns = 2;  ///< of views where there is room for more than one; 3 only with all six
+  int columns = 2;          ///< of views where there is room for more than one; 3 only with all six
   double two_rows = 225.0;  ///< height of two views below each other in three columns, at most [px]
 };
 

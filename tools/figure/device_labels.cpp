@@ -42,8 +42,8 @@ std::vector<std::string> vent_state_lines(const VentFlow& flow, UnitSystem units
   const std::string temperature = temperature_text(flow, units);
   if (flow.role == Role::both_ways)
     return {fmt::format("both ways: in {}", flow_label(flow.inflow, units)),
-            fmt::format("out {}{}{}", flow_label(flow.outflow, units), temperature.empty() ? "" : " " + temperature,
-                        uncertainty)};
+            fmt::format("out {}{}{}", flow_label(flow.outflow, units),
+                        temperature.empty() ? "" : " " + temperature, uncertainty)};
   const double amount = std::max(flow.inflow, flow.outflow);
   const std::string share = flow.role == Role::idle ? "" : fmt::format(" ({})", share_label(flow.share));
   std::vector<std::string> lines = {vent_state_words(flow.vent_state()) + uncertainty,
@@ -61,14 +61,17 @@ std::string vent_sentence(const VentFlow& flow, UnitSystem units) {
 
 Label full_label(const DeviceDrawing& drawing, std::size_t index) {
   const Vent& vent = drawing.device.vents[index];
-  if (is_narrow(drawing) && !drawing.flows.empty()) return flow_label_of(vent, drawing.flows[index], drawing.units);
+  if (is_narrow(drawing) && !drawing.flows.empty())
+    return flow_label_of(vent, drawing.flows[index], drawing.units);
   Label label{{label_name(vent.name, kNameWidth, kSize, true)}, kSize};
   if (drawing.flows.empty()) {
     const geometry::ShownUnit length = geometry::length_unit(drawing.units);
-    label.lines.push_back(fmt::format("{:.4g} \u00D7 {:.4g} {}", length.of(vent.width), length.of(vent.height), length.name));
+    label.lines.push_back(
+        fmt::format("{:.4g} \u00D7 {:.4g} {}", length.of(vent.width), length.of(vent.height), length.name));
   } else {
     label.first = vent_state_paint(drawing.flows[index].vent_state());
-    for (const std::string& line : vent_state_lines(drawing.flows[index], drawing.units)) label.lines.push_back(line);
+    for (const std::string& line : vent_state_lines(drawing.flows[index], drawing.units))
+      label.lines.push_back(line);
   }
   return label;
 }
@@ -82,7 +85,8 @@ Label short_label(const DeviceDrawing& drawing, std::size_t index) {
   if (flow.shut) {
     label.lines.push_back("shut");
   } else if (flow.role == Role::both_ways) {
-    label.lines.push_back(fmt::format("in {}, out {}", flow_label(flow.inflow, units), flow_label(flow.outflow, units)));
+    label.lines.push_back(
+        fmt::format("in {}, out {}", flow_label(flow.inflow, units), flow_label(flow.outflow, units)));
   } else {
     label.lines.push_back(flow_label(std::max(flow.inflow, flow.outflow), units));
   }

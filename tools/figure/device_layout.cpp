@@ -114,8 +114,8 @@ double tightest(const std::vector<Wanted>& views, std::size_t columns, std::size
   double scale = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < views.size(); ++i)
     if (slot_of(i, columns).column == column)
-      scale = std::min(scale, tightest(views, columns, column + 1, free - views[i].sides(),
-                                       extent + views[i].extent.x));
+      scale = std::min(
+          scale, tightest(views, columns, column + 1, free - views[i].sides(), extent + views[i].extent.x));
   return scale;
 }
 

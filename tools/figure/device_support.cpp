@@ -75,7 +75,7 @@ Box draw_support(const View& view, const DeviceDrawing& drawing, Canvas& canvas)
 
 void name_support(const View& view, const Box& band, const DeviceDrawing& drawing, Canvas& canvas) {
   if (band.width() <= 0.0 || drawing.rest.name.empty()) return;
-  constexpr double kSize = 11.5;
+  constexpr double kSize = 12.0;
   Label label{{label_name(drawing.rest.name, 110.0, kSize, false)}, kSize, Paint::muted, Paint::muted, false};
   write_label(label, band, view.cell, canvas, view.chassis);
 }

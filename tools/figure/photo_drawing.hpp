@@ -23,7 +23,7 @@ struct PhotoDrawing {
   bool words = true;            ///< names, roles, flows and shares beside the signs
   double type_size = 17.0;      ///< of words [px]; signs and arrows grow with it
   geometry::UnitSystem units = geometry::UnitSystem::metric;
-  double largest_flow = 0.0;    ///< what the longest arrow stands for [m3/s]; 0: the largest of `flows`
+  double largest_flow = 0.0;  ///< what the longest arrow stands for [m3/s]; 0: the largest of `flows`
   int width = 1920,
       height = 1080;  ///< of the figure [px]; the picture lies in its middle, as large as it fits
 };

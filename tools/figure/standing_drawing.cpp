@@ -222,9 +222,11 @@ std::vector<KeyEntry> key_of(const StandingDrawing& drawing) {
   const double largest =
       drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
   if (largest > 0.0) {
-    const double flow = round_in(geometry::flow_unit(drawing.units), largest), length = kLongestArrow * flow / largest;
+    const double flow = round_in(geometry::flow_unit(drawing.units), largest),
+                 length = kLongestArrow * flow / largest;
     key.push_back({KeyEntry::Sign::arrow_in, "in", length});
-    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow, drawing.units), length});
+    key.push_back(
+        {KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow, drawing.units), length});
   }
   if (lies_on_something(drawing) && !drawing.rest.name.empty())
     key.push_back({KeyEntry::Sign::block, "lies on: " + label_name(drawing.rest.name, 160.0, 12.5, false),
@@ -238,8 +240,8 @@ std::vector<KeyEntry> key_of(const StandingDrawing& drawing) {
 std::string standing_drawing(const StandingDrawing& drawing) {
   check_drawn(drawing.device, drawing.flows, drawing.width);
   const double height = std::clamp(std::round(0.56 * drawing.width), kLeastHeight, kMostHeight);
-  const std::string words =
-      isolated(drawing.device.name) + " as it stands." + vent_sentences(drawing.device, drawing.flows, drawing.units);
+  const std::string words = isolated(drawing.device.name) + " as it stands." +
+                            vent_sentences(drawing.device, drawing.flows, drawing.units);
   const auto drawn = [&](double below, std::string& left_out) {
     Svg svg(drawing.width, height + below, clean(drawing.title), words, drawing.surroundings);
     if (below > 0.0) draw_note({"", "", left_out}, height, svg);

@@ -59,9 +59,9 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
   panel.flows = vent_flows(result);
   for (const Bent& bent : strips) panel.strips.push_back({bent.vent, bent.still, bent.shape});
   for (std::size_t v = 0; v < panel.words.size(); ++v)
-    panel.words[v] = strip_words(strips, static_cast<int>(v),
-                                 !experiment::out_of_reach(result.vents[v], experiment::kUsualDistance),
-                                 content.units);
+    panel.words[v] =
+        strip_words(strips, static_cast<int>(v),
+                    !experiment::out_of_reach(result.vents[v], experiment::kUsualDistance), content.units);
   return panel;
 }
 
@@ -69,8 +69,9 @@ std::string subtitle_of(const Report& report) {
   const auto wrong = each(report.vents, [&](const experiment::VentSummary& view) {
     return view.at_best == experiment::Finding::wrong ? vent_name(report.content, view.vent) : "";
   });
-  if (wrong.empty()) return "A strip before each vent, " +
-           length_text(experiment::kUsualDistance, report.content.units, 2) + " off, as it would hang";
+  if (wrong.empty())
+    return "A strip before each vent, " + length_text(experiment::kUsualDistance, report.content.units, 2) +
+           " off, as it would hang";
   return "Measured as posed on the right, " + listed(wrong) + " would mislead";
 }
 

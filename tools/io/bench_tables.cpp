@@ -109,7 +109,8 @@ std::string section_table(const Report& report, const Look& look) {
   if (!report.section) return "";
   const experiment::SectionUsed& used = *report.section;
   const UnitSystem units = report.content.units;
-  const std::string where = fmt::format("{} = {}", "xyz"[used.plane.normal], length_text(used.plane.at, units));
+  const std::string where =
+      fmt::format("{} = {}", "xyz"[used.plane.normal], length_text(used.plane.at, units));
   Column vent{"in the section " + where, "", {}};
   std::vector<Column> columns;
   const std::vector<double> distances = {0.005, 0.01, 0.02, 0.04, 0.08};
@@ -136,8 +137,8 @@ std::string section_table(const Report& report, const Look& look) {
          fill("  ",
               std::string("Air speed outwards, in ") + geometry::speed_unit(units).name +
                   ". The cross-section treats a vent as endless across the plane and "
-              "includes what stands in the way. The laws include the vent's width but nothing around it. "
-              "Strips in the plane lean as the cross-section says. " +
+                  "includes what stands in the way. The laws include the vent's width but nothing around it. "
+                  "Strips in the plane lean as the cross-section says. " +
                   printable(used.how) + ".",
               look);
 }
@@ -146,7 +147,8 @@ std::string strips_table(const Report& report, const Look& look) {
   const UnitSystem units = report.content.units;
   Column vent{"strips " + length_text(experiment::kUsualDistance, units, 2) + " off lean",
               geometry::length_unit(units).name,
-              {}}, part{"part", "", {}};
+              {}},
+      part{"part", "", {}};
   std::vector<Column> columns;
   std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
                                     "tissue-150", "tissue-40-level", "paper-60"};
@@ -204,17 +206,18 @@ std::string instruments_text(const Report& report, const Look& look) {
   for (const VentSummary& view : report.vents) {
     const auto words = each(view.instruments, [&](const experiment::InstrumentView& one) -> std::string {
       if (!one.reading.possible) return "";
-      std::string word = one.reading.detection < 0.5 ? one.name + " does not respond"
-                                                     : fmt::format("{} {} ± {}", one.name,
-                                                                   speed_number(one.reading.value, units, 2),
-                                                                   speed_text(1.96 * one.reading.sigma, units, 2));
+      std::string word = one.reading.detection < 0.5
+                             ? one.name + " does not respond"
+                             : fmt::format("{} {} ± {}", one.name, speed_number(one.reading.value, units, 2),
+                                           speed_text(1.96 * one.reading.sigma, units, 2));
       if (one.solved && one.flow_left < 0.97)
         word += fmt::format(" (leaves {} of the flow{})", percent_text(one.flow_left),
                             one.role_changes ? ", and changes its role" : "");
       return word;
     });
     if (!words.empty())
-      text += fill("  " + short_vent(report, view.vent) + ", " + length_text(0.01, units, 2) + " off: ", study::listed(words) + ".", look);
+      text += fill("  " + short_vent(report, view.vent) + ", " + length_text(0.01, units, 2) + " off: ",
+                   study::listed(words) + ".", look);
   }
   return text;
 }

@@ -87,9 +87,10 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
   if (vent.role != in_use.role)
     return fmt::format("{}: can't be shown so, because it is {} there instead of {}", name,
                        role_text(vent.role), role_text(in_use.role));
-  return fmt::format("{}: {}, {} off{}{} (probability: right answer {}, wrong way {})", name,
-                     vent.cut->words, length_text(vent.distance, report.content.units, 2), where,
-                     right ? lean_words(vent.lean, report.content.units) : std::string(", and the answer is still uncertain"),
+  return fmt::format("{}: {}, {} off{}{} (probability: right answer {}, wrong way {})", name, vent.cut->words,
+                     length_text(vent.distance, report.content.units, 2), where,
+                     right ? lean_words(vent.lean, report.content.units)
+                           : std::string(", and the answer is still uncertain"),
                      probability_text(vent.right), probability_text(vent.wrong));
 }
 
@@ -106,14 +107,14 @@ std::string setup_block(const Report& report, const SetUp& setup, const std::str
                         const Look& look) {
   std::string text = fill("  " + title, printable(setup_text(report, setup)) + ".", look);
   for (const SetUpVent& vent : setup.vents) text += fill("    ", look_words(report, vent), look);
-  text += fill(
-      "    ",
-      wait_words(setup) +
-          fmt::format(
-              " Keep your mouth {} away and to the side. Keep your hands off the frame and never below "
-              "it. Keep doors and windows shut and lamps off. Lay the cord so that it does not pull.",
-              length_text(std::max(0.6, setup.breath_from), report.content.units, 2)),
-      look);
+  text +=
+      fill("    ",
+           wait_words(setup) +
+               fmt::format(
+                   " Keep your mouth {} away and to the side. Keep your hands off the frame and never below "
+                   "it. Keep doors and windows shut and lamps off. Lay the cord so that it does not pull.",
+                   length_text(std::max(0.6, setup.breath_from), report.content.units, 2)),
+           look);
   return text;
 }
 

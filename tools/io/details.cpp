@@ -52,10 +52,11 @@ constexpr double kLayered = 0.5;  // air so much warmer than the mean [K] is tol
 
 std::string zones_words(const study::ConditionResult& result, UnitSystem units) {
   return joined(each(result.zones, [&](const study::ZoneResult& zone) {
-    const std::string warmest =
-        zone.warmest > zone.temperature + kLayered ? " (up to " + temperature_text(zone.warmest, units) + ")" : "";
-    return fmt::format("{} {}{}, {}", printable(zone.name), temperature_text(zone.temperature, units), warmest,
-                       pressure_text(zone.pressure, units));
+    const std::string warmest = zone.warmest > zone.temperature + kLayered
+                                    ? " (up to " + temperature_text(zone.warmest, units) + ")"
+                                    : "";
+    return fmt::format("{} {}{}, {}", printable(zone.name), temperature_text(zone.temperature, units),
+                       warmest, pressure_text(zone.pressure, units));
   }));
 }
 
@@ -70,7 +71,8 @@ std::string source_words(const study::SourceResult& source, UnitSystem units) {
   if (!source.has_temperature && source.asked == 0.0) return "";
   if (!source.has_temperature) return fmt::format("{} {}", name, watts(source.power));
   const char* state = word_among(source.state, {"", " (throttled)", " (at its least power)", " (shut down)"});
-  return fmt::format("{} {} at {}{}", name, temperature_text(source.temperature, units), watts(source.power), state);
+  return fmt::format("{} {} at {}{}", name, temperature_text(source.temperature, units), watts(source.power),
+                     state);
 }
 
 std::string skins_words(const geometry::Case& content, const study::ConditionResult& result) {
@@ -78,7 +80,8 @@ std::string skins_words(const geometry::Case& content, const study::ConditionRes
   const study::SkinResult* hottest = nullptr;
   for (const study::SkinResult& skin : result.skins) {
     parts.push_back(fmt::format("{} {}{}", printable(at(content.device.skins, skin.skin).name),
-                                temperature_text(skin.temperature, content.units), skin.lies_on ? " (covered)" : ""));
+                                temperature_text(skin.temperature, content.units),
+                                skin.lies_on ? " (covered)" : ""));
     if (!skin.lies_on && (hottest == nullptr || skin.temperature > hottest->temperature)) hottest = &skin;
   }
   if (hottest != nullptr)

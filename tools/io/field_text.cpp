@@ -51,8 +51,9 @@ std::vector<std::string> remarks(const FieldRun& field) {
 std::string layers_words(const FieldRun& field) {
   const auto names = each(field.plan.layers, [](const auto& layer) { return layer.name; });
   const auto& first = field.plan.layers.front().solid;
-  return fmt::format("{} by {} cells of {}, {} {}", first.nx(), first.ny(), length_text(field.cell, units_of(field), 3),
-                     names.size() == 1 ? "layer" : "layers", listed(names));
+  return fmt::format("{} by {} cells of {}, {} {}", first.nx(), first.ny(),
+                     length_text(field.cell, units_of(field), 3), names.size() == 1 ? "layer" : "layers",
+                     listed(names));
 }
 
 std::string how_found(const FieldRun& field) {

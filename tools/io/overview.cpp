@@ -143,12 +143,14 @@ std::optional<Column> heat_column(const Run& run, const std::string& heading, Ho
   }
   if (!any) return std::nullopt;
   const std::string blank = marked ? " " : "";
-  return over_conditions(run, numbers(heading, geometry::temperature_unit(run.content.units).name), [&](const ConditionResult& result) -> Cell {
-    const std::optional<Hottest> one = hottest_of(result);
-    if (!one) return "-" + blank;
-    return {whole_temperature(one->temperature, run.content.units) + (one->marked ? "!" : blank),
-            one->marked ? Ink::red : Ink::plain};
-  });
+  return over_conditions(
+      run, numbers(heading, geometry::temperature_unit(run.content.units).name),
+      [&](const ConditionResult& result) -> Cell {
+        const std::optional<Hottest> one = hottest_of(result);
+        if (!one) return "-" + blank;
+        return {whole_temperature(one->temperature, run.content.units) + (one->marked ? "!" : blank),
+                one->marked ? Ink::red : Ink::plain};
+      });
 }
 
 std::vector<Column> number_columns(const Run& run) {

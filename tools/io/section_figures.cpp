@@ -141,7 +141,8 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
                              const std::vector<FlowLine>& lines) {
   const SectionResult& result = field.section->result;
   const QuarterTurn turn(result);
-  figure::FieldMap map = blank_map(field, quantity, "the air around it", "Cut " + plane_words(result.plane, field.run.content.units));
+  figure::FieldMap map = blank_map(field, quantity, "the air around it",
+                                   "Cut " + plane_words(result.plane, field.run.content.units));
   const geometry::ShownUnit unit = map_unit(field, quantity);
   map.x = turn.lines(result, 0);
   map.y = turn.lines(result, 1);

@@ -112,11 +112,14 @@ std::string change_table(const FieldRun& field, const Look& look) {
   if (!after.report.converged) return "";
   const UnitSystem units = field.run.content.units;
   const geometry::ShownUnit degree = geometry::temperature_unit(units);
-  Table table{{words("what"), words("before"), words("with it"), words("change"), words("between", degree.name)}};
+  Table table{
+      {words("what"), words("before"), words("with it"), words("change"), words("between", degree.name)}};
   const FedBack& back = *field.section->fed_back;
   const auto add = [&](const std::string& name, double old_value, double new_value, auto temperature_of) {
     const auto ends = back.between(temperature_of);
-    const auto off = [&](double value) { return signed_significant(degree.of_difference(value - old_value), 2, 1); };
+    const auto off = [&](double value) {
+      return signed_significant(degree.of_difference(value - old_value), 2, 1);
+    };
     table.add({name, temperature_text(old_value, units), temperature_text(new_value, units),
                off(new_value) + " " + degree.name,
                ends ? off(ends->first) + " to " + off(ends->second) : ""});
@@ -142,7 +145,8 @@ std::string plane_words(const flow2d::Plane& plane, UnitSystem units) {
 
 std::string section_text(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
-  std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane, field.run.content.units) + "\n";
+  std::string text =
+      inked("section", Ink::strong, look) + " " + plane_words(result.plane, field.run.content.units) + "\n";
   if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
   text +=
       fill("  ", fmt::format("Flows and temperatures at the vents are the {}'s.", flows_word(field)), look);

@@ -74,7 +74,8 @@ std::string vent_tables(const geometry::Case& content, const study::ConditionRes
   for (const VentResult& vent : result.vents)
     if (!at(content.device.vents, vent.vent).is_leak) vents.push_back(&vent);
   if (vents.empty()) return "";
-  std::vector<Column> who = who_table(content, result, vents).columns, why = why_table(vents, content.units).columns;
+  std::vector<Column> who = who_table(content, result, vents).columns,
+                      why = why_table(vents, content.units).columns;
   std::vector<Column> all = who;
   all.insert(all.end(), why.begin(), why.end());
   std::string text;

@@ -40,7 +40,8 @@ std::string temperatures_text(const geometry::Case& first, const study::Conditio
     });
     if (other < 0) continue;
     const double then = at(others, other).temperature;
-    table.add({shortened(printable(one.name), 24), one.what, temperature_number(one.temperature, first.units), temperature_number(then, first.units),
+    table.add({shortened(printable(one.name), 24), one.what, temperature_number(one.temperature, first.units),
+               temperature_number(then, first.units),
                signed_significant(unit.of_difference(then - one.temperature), 3, 1)});
   }
   if (table.empty()) return "";

@@ -41,8 +41,8 @@ std::string section_vts(const FieldRun& field);
 std::string section_lines_vtp(const FieldRun& field, const std::vector<FlowLine>& lines);
 
 /// The device in its pose: the edges of the box (lines), leaks as points, vents as rectangles. Cell
-/// data: part (0 box, 1 vent, 2 leak), name, role (0 intake, 1 exhaust, 2 both ways, 3 idle, 4 shut; -1 for the box),
-/// firm, share, and the vent's flows, velocity, pressures and temperatures, units in their names;
+/// data: part (0 box, 1 vent, 2 leak), name, role (0 intake, 1 exhaust, 2 both ways, 3 idle, 4 shut; -1 for
+/// the box), firm, share, and the vent's flows, velocity, pressures and temperatures, units in their names;
 /// temperature_K is of the air that passes. The box has the room's temperatures, and zero otherwise. Field
 /// data: title, units, and whose flows they are (`flows`: "network", "field").
 std::string device_vtp(const geometry::Device& device, const geometry::Pose& pose,

@@ -18,8 +18,8 @@ using network::History;
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
 constexpr double kShortestWarmup = 1.0;  // a transient without length gets an axis all the same [s]
 
-void add_series(const std::vector<double>& time, const network::Track& track,
-                const geometry::ShownUnit& unit, figure::Panel& panel) {
+void add_series(const std::vector<double>& time, const network::Track& track, const geometry::ShownUnit& unit,
+                figure::Panel& panel) {
   figure::Series series{track.name, time, track.values};
   for (double& value : series.y) value = unit.of(value);
   if (series.x.size() == 1) {

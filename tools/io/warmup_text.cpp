@@ -85,15 +85,15 @@ std::string table(const WarmupRun& run, const Look& look) {
     table.add({printable(row.name), row.what, temperature_number(row.start, units),
                temperature_number(row.hottest, units),
                row.hottest > row.end + kSameWarmth ? elapsed_text(row.hottest_at) : "end",
-               temperature_number(row.end, units),
-               is_steady(run) ? elapsed_text(row.settles) : "not yet"});
+               temperature_number(row.end, units), is_steady(run) ? elapsed_text(row.settles) : "not yet"});
   return table.empty() ? "" : "\n" + lay_out(table.columns, 2, look);
 }
 
 std::string moments(const std::vector<network::Event>& events, UnitSystem units, const Look& look) {
   std::string text;
   for (std::size_t i = 0; i < std::min(events.size(), kMostMoments); ++i)
-    text += fill("  " + pad_right(elapsed_text(events[i].time), 12) + " ", printable(event_text(events[i], units)), look);
+    text += fill("  " + pad_right(elapsed_text(events[i].time), 12) + " ",
+                 printable(event_text(events[i], units)), look);
   if (events.size() > kMostMoments) text += fmt::format("  ... and {} more\n", events.size() - kMostMoments);
   return text.empty() ? "" : "\n" + text;
 }

@@ -25,7 +25,8 @@ std::string source_warning(const study::SourceResult& source, UnitSystem units) 
       break;
     case SourceState::throttled:
       return fmt::format("{} throttles: it is held at {} and takes {} of the {} asked for.", name,
-                         temperature_text(source.throttles_at, units), watts(source.power), watts(source.asked));
+                         temperature_text(source.throttles_at, units), watts(source.power),
+                         watts(source.asked));
     case SourceState::at_least_power:
       return fmt::format(
           "{} is at its least power, {}, and still gets {}, above the {} at which it throttles.", name,
@@ -117,8 +118,9 @@ std::string source_finding(const study::SourceResult& source, UnitSystem units) 
     case SourceState::full:
       break;
     case SourceState::throttled:
-      return fmt::format("{} throttles at {} and takes {} of {} W.", name, whole_degrees(source.throttles_at, units),
-                         significant(source.power, 2, 1), significant(source.asked, 2, 1));
+      return fmt::format("{} throttles at {} and takes {} of {} W.", name,
+                         whole_degrees(source.throttles_at, units), significant(source.power, 2, 1),
+                         significant(source.asked, 2, 1));
     case SourceState::at_least_power:
       return fmt::format("{} is at its least power and still above the {} at which it throttles.", name,
                          whole_degrees(source.throttles_at, units));
@@ -180,7 +182,7 @@ std::string stagnant_words(const study::ConditionResult& result) {
 // Silicon is mostly limited to 85 °C to 125 °C by its maker, and no logic to more than 175 °C: common
 // practice, no source.
 constexpr double kMostForSilicon = 448.15, kUsualForSilicon = 398.15;  // [K]
-constexpr double kColder = 0.5;             // below the room [K]: nothing here cools anything below it
+constexpr double kColder = 0.5;  // below the room [K]: nothing here cools anything below it
 
 std::string heat_doubt(const ConditionResult& result, const study::SourceResult& source, UnitSystem units) {
   if (!source.has_temperature) return "";
@@ -271,19 +273,21 @@ std::vector<std::string> heat_doubts(const Run& run, const ConditionResult& resu
   std::vector<std::string> doubts;
   for (const study::SourceResult& source : result.sources) {
     const std::string doubt = heat_doubt(result, source, run.content.units);
-    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name)) doubts.push_back(doubt);
+    if (!doubt.empty() && !geometry::contains(run.expected, "sources." + source.name))
+      doubts.push_back(doubt);
   }
   return doubts;
 }
 
 std::vector<std::string> heat_warnings(const geometry::Case& content, const study::ConditionResult& result) {
-  std::vector<std::string> warnings = each(
-      result.sources, [&](const study::SourceResult& source) { return source_warning(source, content.units); });
+  std::vector<std::string> warnings = each(result.sources, [&](const study::SourceResult& source) {
+    return source_warning(source, content.units);
+  });
   for (const SkinResult& skin : result.skins) {
     if (!is_above_limit(skin)) continue;
-    warnings.push_back(fmt::format("{} gets {}, above the {}. This is not a safety assessment.",
-                                   printable(skin_of(content, skin).name), temperature_text(skin.temperature, content.units),
-                                   limit_words(content, skin)));
+    warnings.push_back(fmt::format(
+        "{} gets {}, above the {}. This is not a safety assessment.", printable(skin_of(content, skin).name),
+        temperature_text(skin.temperature, content.units), limit_words(content, skin)));
   }
   return warnings;
 }
@@ -356,7 +360,8 @@ std::vector<std::string> overview_warnings(const Run& run) {
   }
   std::vector<std::string> warnings = unsolved.sentences();
   for (std::string& sentence : findings.sentences()) warnings.push_back(std::move(sentence));
-  for (const std::string& sentence : {leaks_sentence(run), untold_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
+  for (const std::string& sentence :
+       {leaks_sentence(run), untold_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
     if (!sentence.empty()) warnings.push_back(sentence);
   return warnings;
 }

@@ -37,7 +37,8 @@ const VentResult* find_vent(const io::Run& run, const ConditionResult& result, c
 
 std::string flow_words(const io::Run& run, const VentResult& vent, const ConditionResult& result) {
   const double larger = std::max(vent.inflow, vent.outflow);
-  return io::flow_text(io::room_volume_flow(larger, result), run.content.units) + (vent.inflow >= vent.outflow ? " in" : " out");
+  return io::flow_text(io::room_volume_flow(larger, result), run.content.units) +
+         (vent.inflow >= vent.outflow ? " in" : " out");
 }
 
 /// Compares one condition of two runs.
@@ -76,23 +77,27 @@ class Pair {
     const VentResult* was = find_vent(before_, old_, name);
     const std::string shown = io::printable(name);
     if (was == nullptr) {
-      add(fmt::format("{} is new: {}, {}", shown, io::role_text(vent.role), flow_words(after_, vent, fresh_)));
+      add(fmt::format("{} is new: {}, {}", shown, io::role_text(vent.role),
+                      flow_words(after_, vent, fresh_)));
       return;
     }
     if (was->role != vent.role) {
       add(fmt::format("{} is {} now, was {} ({}, was {})", shown, io::role_text(vent.role),
-                      io::role_text(was->role), flow_words(after_, vent, fresh_), flow_words(after_, *was, old_)));
+                      io::role_text(was->role), flow_words(after_, vent, fresh_),
+                      flow_words(after_, *was, old_)));
       return;
     }
     const double now = std::max(vent.inflow, vent.outflow), then = std::max(was->inflow, was->outflow);
     const double step = kFlowStep * std::max(old_.through_flow, fresh_.through_flow);
     if (std::abs(now - then) > step)
-      add(fmt::format("{} {}, was {}", shown, flow_words(after_, vent, fresh_), flow_words(after_, *was, old_)));
+      add(fmt::format("{} {}, was {}", shown, flow_words(after_, vent, fresh_),
+                      flow_words(after_, *was, old_)));
   }
 
   void compare_flow(const std::string& what, double then, double now) {
     if (std::abs(now - then) <= kFlowStep * std::max(then, now)) return;
-    add(fmt::format("{} {}, was {}", what, io::flow_text(io::room_volume_flow(now, fresh_), after_.content.units),
+    add(fmt::format("{} {}, was {}", what,
+                    io::flow_text(io::room_volume_flow(now, fresh_), after_.content.units),
                     io::flow_text(io::room_volume_flow(then, old_), after_.content.units)));
   }
 
