@@ -10,6 +10,10 @@ constexpr double kPlumeRounding =
     0.02;  // of the height between the openings, where the interface reaches an end
 constexpr double kLeastPassing = 0.01;  // of the plume's: what stirs where no air passes
 
+// Of the plume's flow: where less passes, the plume turns the zone's air over again and again, and the air
+// beside it differs little from that of the top, against what both are warmer than the room; judgement.
+constexpr double kTurnedOver = 0.1;
+
 constexpr double kMostMixed =
     0.005;  // of the upper part's warmth that the lower one lacks where all is mixed
 
@@ -26,6 +30,13 @@ Rounded above_zero(double x) {
 
 }  // namespace
 
+PlumeStream::Evenness PlumeStream::evenness_at(double passing) const {
+  const double least = kTurnedOver * upper;
+  const double through = passing * passing, turned = least * least, all = std::hypot(through, turned);
+  const double missing = (1.0 - evenness) * through / all;
+  return {1.0 - missing, -missing * 2.0 / passing * (turned / all) * (turned / all)};
+}
+
 // The interface lies where the plume has drawn in all that passes. Below it the air is that which comes in,
 // above it that of the upper part: t of the way between the openings (lower part's share 1 - t of the upper's
 // warmth).
@@ -39,11 +50,14 @@ PlumeStream::Exchange PlumeStream::exchange(double net) const {
   const double here = std::pow(passing, power);
   const Rounded height = above_zero((here - low) / range);
   const Rounded warm = above_zero(1.0 - height.value);
-  const double rest = height.value + kMostMixed + (1.0 - evenness) * warm.value;
-  const double ratio = evenness * warm.value / rest;
+  const Evenness even = evenness_at(passing);
+  const double rest = height.value + kMostMixed + (1.0 - even.value) * warm.value;
+  const double ratio = even.value * warm.value / rest;
   const double by_passing = power * here / (passing * range) * height.slope;
   const double ratio_slope =
-      -(evenness * warm.slope + ratio * (1.0 - (1.0 - evenness) * warm.slope)) / rest * by_passing;
+      (warm.value * (1.0 + ratio) * even.slope -
+       (even.value * warm.slope + ratio * (1.0 - (1.0 - even.value) * warm.slope)) * by_passing) /
+      rest;
   return {outside * passing * ratio, outside * (ratio + passing * ratio_slope) * net / passing};
 }
 

@@ -16,6 +16,13 @@ struct PlumeStream {
     double flow = 0.0, slope = 0.0;
   };
   Exchange exchange(double net) const;
+
+ private:
+  // `evenness` where so much passes [kg/s], and its slope with that: nearly 1 where hardly any air does.
+  struct Evenness {
+    double value, slope;
+  };
+  Evenness evenness_at(double passing) const;
 };
 
 }  // namespace tuft::network

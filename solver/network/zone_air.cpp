@@ -19,19 +19,6 @@ constexpr double kStirring = 2.0;  // flows that jets stir across, per fan's flo
 // their rise, and round-off would count.
 constexpr double kLeastLayered = 0.01;
 constexpr double kLeastStreamLoss = 1e-4;  // share of the losses that stays there: no stream is without any
-constexpr int kStrips = 8;                 // of a single opening before layered air
-constexpr double kStanding = 0.70710678;   // share of gravity along a face that stands: 45 degrees
-constexpr double kLevel = 1e-9;            // the same, of a face that is level
-
-// Share of a rectangle's area before a place on a line in its plane through its centre. Half of either side
-// reaches so far along the line.
-double share_before(double place, double one_side, double other_side) {
-  if (place > 0.0) return 1.0 - share_before(-place, one_side, other_side);
-  const double wide = std::max(one_side, other_side), narrow = std::min(one_side, other_side);
-  if (place >= narrow - wide) return 0.5 + 0.5 * place / wide;
-  const double into = std::max(place + wide + narrow, 0.0);
-  return into * into / (8.0 * wide * narrow);
-}
 
 Vec3 inside(const geometry::Zone& zone, const Vec3& place) {
   const Vec3 half = 0.5 * zone.size;
@@ -90,57 +77,15 @@ std::vector<std::pair<std::string, Vec3>> ZoneAssembly::strips_in(int z) {
   if (!has_placed_source(z)) return list;
   for (const Vent& vent : in_.device.vents) {
     if (vent.is_leak || vent.behind.kind != PlaceKind::zone || vent.behind.index != z) continue;
-    at(strips_, z) = level_strips(vent);
-    at(standing_, z) = standing_share(vent);
+    at(strips_, z) = level_strips(vent, in_.network.graph.ambient.gravity);
+    at(standing_, z) = standing_share(vent, in_.network.graph.ambient.gravity);
     for (const VentStrip& strip : at(strips_, z))
       list.emplace_back(vent.name + " " + std::to_string(list.size() + 1), strip.centre);
   }
   return list;
 }
 
-// Level strips of equal height, whichever way the vent is turned in its face; of a level vent, along its
-// longer side. None without gravity.
-std::vector<VentStrip> ZoneAssembly::level_strips(const Vent& vent) const {
-  const Vec3& gravity = in_.network.graph.ambient.gravity;
-  if (gravity.isZero()) return {};
-  Vec3 first, second;
-  geometry::side_axes(vent, first, second);
-  const Vec3 normal = geometry::face_normal(vent.face);
-  Vec3 down = (gravity - gravity.dot(normal) * normal) / gravity.norm();
-  if (down.norm() < kLevel)
-    down = vent.width >= vent.height ? first : second;
-  else
-    down.normalize();
-  const double one = 0.5 * vent.width * std::abs(down.dot(first));
-  const double other = 0.5 * vent.height * std::abs(down.dot(second));
-  const double step = 2.0 * (one + other) / kStrips;
-  std::vector<VentStrip> strips;
-  double before = 0.0;
-  for (int i = 0; i < kStrips; ++i) {
-    VentStrip strip;
-    const double end = -one - other + (i + 1) * step;
-    const double until = i + 1 < kStrips ? share_before(end, one, other) : 1.0;
-    strip.centre = vent.centre + (end - 0.5 * step) * down;
-    strip.share = until - before;
-    strip.along = step * down;
-    strip.across = strip.share * vent.width * vent.height / step * normal.cross(down);
-    strips.push_back(strip);
-    before = until;
-  }
-  return strips;
-}
-
-// Share of layers that the way a vent in strips lies leaves: 1 where it stands or looks down, little where it
-// looks up and heavy air falls through it and stirs the room.
-double ZoneAssembly::standing_share(const Vent& vent) const {
-  const Vec3& gravity = in_.network.graph.ambient.gravity;
-  const double facing = -geometry::face_normal(vent.face).dot(gravity) / gravity.norm();
-  if (!(facing > 0.0)) return 1.0;
-  const double u = std::min((1.0 - facing * facing) / (kStanding * kStanding), 1.0);
-  return std::max(u * u * (3.0 - 2.0 * u), kLeastLayered);
-}
-
-// What that stirs from part to part, each way [kg/s].
+// What heavy air that falls through a vent in strips stirs from part to part, each way [kg/s].
 double ZoneAssembly::stirred_by_level_vent(int z) const {
   const double flow =
       heat_into(z) / (physics::specific_heat(in_.network.graph.ambient.temperature) * kTypicalWarming);

@@ -8,15 +8,9 @@
 #include <vector>
 
 #include "solver/network/assembly.hpp"
+#include "solver/network/vent_strips.hpp"
 
 namespace tuft::network {
-
-/// A strip across a vent, level but for how the vent leans.
-struct VentStrip {
-  Vec3 centre = Vec3::Zero();                        ///< [m]
-  double share = 1.0;                                ///< of the vent's area [-]
-  Vec3 along = Vec3::Zero(), across = Vec3::Zero();  ///< its sides, down the vent and level [m]
-};
 
 /// The streams inside a layered zone, as openings into it see them.
 struct ZoneStream {
@@ -42,12 +36,10 @@ class ZoneAssembly {
  private:
   std::vector<std::pair<std::string, Vec3>> openings_of(int z) const;
   std::vector<std::pair<std::string, Vec3>> strips_in(int z);
-  std::vector<VentStrip> level_strips(const geometry::Vent& vent) const;
   bool add_parts(int z);
   bool has_placed_source(int z) const;
   std::vector<PlacedHeat> placed_in(int z) const;
   double heat_into(int z) const;
-  double standing_share(const geometry::Vent& vent) const;
   double stirred_by_level_vent(int z) const;
   ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts);
   double fan_flow() const;

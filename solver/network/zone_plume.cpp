@@ -91,47 +91,50 @@ std::vector<double> shares_by_place(const PlumeZone& zone, const PlacedHeat& hea
   return shares;
 }
 
-// Shares of what rises to the top of the zone: by volume, among openings near the highest.
-std::vector<double> shares_at_top(const PlumeZone& zone, const Upright& frame) {
-  double highest = -HUGE_VAL, sum = 0.0;
-  for (std::size_t p = 0; p < zone.places->size(); ++p)
-    if (zone.parts->share[p] > 0.0) highest = std::max(highest, frame.height((*zone.places)[p]));
+// Shares of what lies in a thin layer at a level, among the openings that are told: by volume, and by how
+// near they are.
+std::vector<double> shares_of_layer(const PlumeZone& zone, const Upright& frame, double level,
+                                    const std::vector<std::size_t>& among) {
   const double layer = kTopLayer * frame.reach(zone.size);
-  std::vector<double> shares;
-  for (std::size_t p = 0; p < zone.places->size(); ++p) {
-    shares.push_back(zone.parts->share[p] * std::exp((frame.height((*zone.places)[p]) - highest) / layer));
-    sum += shares.back();
+  std::vector<double> shares(zone.places->size(), 0.0);
+  double sum = 0.0;
+  for (const std::size_t p : among) {
+    shares[p] = zone.parts->share[p] * std::exp(-std::abs(frame.height((*zone.places)[p]) - level) / layer);
+    sum += shares[p];
   }
   for (double& share : shares) share /= sum;
   return shares;
 }
 
+// Openings with air of their own, from the lowest to the highest.
+std::vector<std::size_t> by_height(const PlumeZone& zone, const Upright& frame) {
+  std::vector<std::size_t> order;
+  for (std::size_t p = 0; p < zone.places->size(); ++p)
+    if (zone.parts->share[p] > 0.0) order.push_back(p);
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return frame.height((*zone.places)[a]) < frame.height((*zone.places)[b]);
+  });
+  return order;
+}
+
 // Shares of the zone's height in which each part's air lies: from its opening up to the next one, as the
 // lower part's air fills the way between them. Below the lowest opening it is that one's. Openings in a thin
 // layer share what lies above them by volume.
-std::vector<double> shares_by_level(const PlumeZone& zone, const Upright& frame) {
-  const std::size_t count = zone.places->size();
-  const double half = 0.5 * frame.reach(zone.size), layer = kTopLayer * 2.0 * half;
-  const double floor = frame.height(zone.centre) - half, ceiling = floor + 2.0 * half;
-  std::vector<std::size_t> order;
-  for (std::size_t p = 0; p < count; ++p)
-    if (zone.parts->share[p] > 0.0) order.push_back(p);
-  const auto height = [&](std::size_t p) { return frame.height((*zone.places)[p]); };
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return height(a) < height(b); });
-  std::vector<double> shares(count, 0.0);
-  const auto share_out = [&](double level, std::size_t first, std::size_t last, double reach) {
-    std::vector<double> part(count, 0.0);
-    double sum = 0.0;
-    for (std::size_t i = first; i < last; ++i) {
-      part[order[i]] = zone.parts->share[order[i]] * std::exp(-std::abs(height(order[i]) - level) / layer);
-      sum += part[order[i]];
-    }
-    for (std::size_t p = 0; p < count; ++p) shares[p] += reach / (2.0 * half) * part[p] / sum;
+std::vector<double> shares_by_level(const PlumeZone& zone, const Upright& frame,
+                                    const std::vector<std::size_t>& order) {
+  const double whole = frame.reach(zone.size);
+  const double floor = frame.height(zone.centre) - 0.5 * whole;
+  const auto height = [&](std::size_t i) { return frame.height((*zone.places)[order[i]]); };
+  std::vector<double> shares(zone.places->size(), 0.0);
+  const auto share_out = [&](double level, const std::vector<std::size_t>& among, double reach) {
+    const std::vector<double> part = shares_of_layer(zone, frame, level, among);
+    for (std::size_t p = 0; p < shares.size(); ++p) shares[p] += reach / whole * part[p];
   };
-  share_out(height(order.front()), 0, order.size(), height(order.front()) - floor);
+  share_out(height(0), order, height(0) - floor);
+  std::vector<std::size_t> below;
   for (std::size_t i = 0; i < order.size(); ++i) {
-    const double next = i + 1 < order.size() ? height(order[i + 1]) : ceiling;
-    share_out(height(order[i]), 0, i + 1, next - height(order[i]));
+    below.push_back(order[i]);
+    share_out(height(i), below, (i + 1 < order.size() ? height(i + 1) : floor + whole) - height(i));
   }
   return shares;
 }
@@ -174,7 +177,10 @@ ZonePlumes plumes_in(const PlumeZone& zone, const std::vector<PlacedHeat>& heats
   const double section = zone.size.prod() / frame.reach(zone.size);
   const double ceiling = frame.height(zone.centre) + 0.5 * frame.reach(zone.size);
   const std::vector<Rise> rises = rises_of(zone, frame);
-  const std::vector<double> top = shares_at_top(zone, frame);
+  const std::vector<std::size_t> order = by_height(zone, frame);
+  // What rises gathers under the top, in the parts of the highest openings.
+  const std::vector<double> top =
+      shares_of_layer(zone, frame, frame.height((*zone.places)[order.back()]), order);
   double layered = 0.0;  // share of the zone's heat that layers its air
   for (const PlacedHeat& heat : heats) {
     const physics::PlumeSource source = plume_source(zone, heat, frame);
@@ -202,7 +208,7 @@ ZonePlumes plumes_in(const PlumeZone& zone, const std::vector<PlacedHeat>& heats
     }
   }
   if (layered > 0.0) {
-    const std::vector<double> levels = shares_by_level(zone, frame);
+    const std::vector<double> levels = shares_by_level(zone, frame, order);
     for (std::size_t p = 0; p < levels.size(); ++p) out.volume[p] += layered * (levels[p] - out.volume[p]);
   }
   return out;
