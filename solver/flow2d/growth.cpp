@@ -12,7 +12,7 @@ namespace {
 
 constexpr double kSlow = 0.1;            // share of the rate at which the fastest air crosses a layer
 constexpr int kFewest = 12, kMost = 90;  // directions
-constexpr double kSureGrowth = 0.05;     // error of a growth over it: at 0.1 one was told where there is none
+constexpr double kSureGrowth = 0.05;     // error of a growth over it
 constexpr double kSureFading = 0.1;      // the same of a rate below 0: at 0.5 another mode was told
 constexpr double kFast = 100.0;          // times the shift: rates beyond are not told from those of pressures
 constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest

@@ -61,7 +61,9 @@ double critical(double low, double high, const Make& make) {
   double a = low, b = high, fa = growth_at_rest(make(a)).rate, fb = growth_at_rest(make(b)).rate;
   REQUIRE(fa < 0.0);
   REQUIRE(fb > 0.0);
-  for (int k = 0; k < 3; ++k) {
+  // Nearer to the root than that the steps to the state itself meet a singular matrix.
+  const double near_root = 1e-3 * std::max(-fa, fb);
+  for (int k = 0; k < 3 && std::min(std::abs(fa), std::abs(fb)) > near_root; ++k) {
     const double c = b - fb * (b - a) / (fb - fa), fc = growth_at_rest(make(c)).rate;
     if (std::abs(fa) > std::abs(fb)) {
       a = c;
