@@ -101,7 +101,7 @@ std::string difference_text(double kelvin, UnitSystem units, int digits, int mos
 }
 
 std::string flow_number(double cubic_metres_per_second, UnitSystem units) {
-  return significant(geometry::flow_unit(units).of(cubic_metres_per_second), 3, 5);
+  return significant(geometry::flow_unit(units).of(cubic_metres_per_second), 3, 6);
 }
 
 std::string flow_text(double cubic_metres_per_second, UnitSystem units) {

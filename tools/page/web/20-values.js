@@ -37,7 +37,7 @@ const useUnits = (system) => {
 };
 
 /** A volume flow [m3/s]. */
-const flowText = (flow) => `${significant(units.flow.of(flow), 3, 5)} ${units.flow.name}`;
+const flowText = (flow) => `${significant(units.flow.of(flow), 3, 6)} ${units.flow.name}`;
 
 /** A temperature [K] as a number, and with its unit. */
 const degreesNumber = (kelvin) => units.temperature.of(kelvin).toFixed(1);
