@@ -11,6 +11,7 @@ namespace {
 constexpr double kRims[] = {3.0, 1.5, 0.0};
 constexpr double kEnoughMiddle = 0.1;  // of a region
 constexpr std::size_t kFewestWhole = 4;
+constexpr double kWholeShare = 0.25;  // of what is dark: fewer are no pattern, however alike; judgement
 // Something shows in the holes where their light spreads by so much of the shell's light, and by so much more
 // than that of the shell itself: a camera's noise is no less where there is more light. Judgement.
 constexpr double kSeenSpread = 0.05, kOfShellSpread = 1.5;
@@ -74,9 +75,15 @@ double deep_share(const std::vector<float>& holes, const std::vector<float>& she
 
 double unlike_of(const std::vector<Blob>& regions) {
   std::vector<double> areas;
-  for (const Blob& each : regions)
-    if (!each.touches_rim) areas.push_back(each.area);
-  if (areas.size() < kFewestWhole) return std::numeric_limits<double>::infinity();
+  double whole = 0.0, all = 0.0;
+  for (const Blob& each : regions) {
+    all += each.area;
+    if (each.touches_rim) continue;
+    areas.push_back(each.area);
+    whole += each.area;
+  }
+  if (areas.size() < kFewestWhole || whole < kWholeShare * all)
+    return std::numeric_limits<double>::infinity();
   std::sort(areas.begin(), areas.end());
   const std::size_t tenth = areas.size() / 10;
   return areas[areas.size() - 1 - tenth] / areas[tenth] - 1.0;

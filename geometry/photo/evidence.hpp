@@ -16,7 +16,8 @@ struct Evidence {
   /// something shows within the holes.
   double deep = 1.0;
   /// How much larger the large ones of the whole regions are than the small ones, without a tenth at either
-  /// end: the ratio of areas less 1 [-]; infinite where fewer than four are whole.
+  /// end: the ratio of areas less 1 [-]; infinite where fewer than four are whole, or
+  /// less than a quarter of what is dark.
   double unlike = 0.0;
   /// Share of all that is dark in one region that reaches every side of the patch [-]: holes stand apart.
   double joined = 0.0;

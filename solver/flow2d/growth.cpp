@@ -12,11 +12,10 @@ namespace {
 
 constexpr double kSlow = 0.1;            // share of the rate at which the fastest air crosses a layer
 constexpr int kFewest = 12, kMost = 90;  // directions
-constexpr double kSureGrowth = 0.05;     // error of a growth over it
+constexpr double kSureGrowth = 0.005;    // error of a growth over it
 constexpr double kSureFading = 0.1;      // the same of a rate below 0: at 0.5 another mode was told
 constexpr double kFast = 100.0;          // times the shift: rates beyond are not told from those of pressures
-constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
-constexpr double kDifference = 1e-6;  // step of differences, of the measures
+constexpr double kDifference = 1e-6;     // step of differences, of the measures
 
 }  // namespace
 
@@ -267,19 +266,20 @@ class Search {
         [this](const std::vector<double>& v, std::vector<double>* out) { flow_.stored_transposed(v, out); });
   }
 
-  /// Pairs whose rates are told from those of pressures, one of each two that are conjugate; all where none
-  /// are.
+  /// Pairs whose rates are told from those of pressures, the one that grows fastest first, one of each two
+  /// that are conjugate. Where there are none, all fade at once: the slowest first, as rates near those of
+  /// pressures have any sign.
   std::vector<sparse::PencilPair> fastest_first() const {
-    std::vector<sparse::PencilPair> out;
-    for (const bool all : {false, true}) {
-      if (!out.empty()) break;
-      for (sparse::PencilPair& pair : space_.pairs())
-        if (pair.value.imag() >= 0.0 && (all || std::abs(pair.value) * shift_ * kFast >= 1.0))
-          out.push_back(std::move(pair));
+    std::vector<sparse::PencilPair> told, all;
+    for (sparse::PencilPair& pair : space_.pairs()) {
+      if (pair.value.imag() < 0.0) continue;
+      (std::abs(pair.value) * shift_ * kFast >= 1.0 ? told : all).push_back(std::move(pair));
     }
-    std::stable_sort(out.begin(), out.end(),
+    std::stable_sort(told.begin(), told.end(),
                      [this](const auto& a, const auto& b) { return rate_of(a).real() > rate_of(b).real(); });
-    return out;
+    std::stable_sort(all.begin(), all.end(),
+                     [](const auto& a, const auto& b) { return std::abs(a.value) > std::abs(b.value); });
+    return told.empty() ? all : told;
   }
 
   std::complex<double> rate_of(const sparse::PencilPair& pair) const { return shift_ - 1.0 / pair.value; }

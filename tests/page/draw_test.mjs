@@ -420,6 +420,21 @@ describe('photos', () => {
     server.stop();
   });
 
+  test('a photographed wall has no open area, and the usual value stays', async () => {
+    const server = await lay('wall.yaml', 'tuft: 1\ndevice: {name: N, size: [200 mm, 200 mm, 16 mm]}\n'), {page, close} = await show(server.url);
+    const wall = readFileSync(join(import.meta.dirname, '../photo/photographs/brick.jpg')), shot = {width: 512, height: 512, corners: [[4, 4], [508, 4], [508, 508], [4, 508]]};
+    await page.setInputFiles('#photo-file', {name: 'wall.jpg', mimeType: 'image/jpeg', buffer: wall});
+    await straighten(page, shot, MARK_ORDER.base);
+    await drawBox(page, 'vents', [40, 40], [150, 130]);
+    const before = await fileShown(page);
+    await page.click('#open-area');
+    assert.match(await page.textContent('#open-said'), /^What is darker is neither black nor alike in size.*The usual value of this kind of grille stays[.]$/);
+    assert.equal(await page.locator('#take-open').isEnabled(), false);
+    assert.equal(await fileShown(page), before);
+    await close();
+    server.stop();
+  });
+
   test('files that are no pictures are refused in plain words, and nothing is lost', async () => {
     const text = readFileSync(slim, 'utf8'), server = await lay('wrong.yaml', text), {page, close} = await show(server.url);
     const one = Buffer.from(

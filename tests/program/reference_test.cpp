@@ -66,7 +66,7 @@ TEST_CASE("a section shows its keys and no others, without marks of Markdown, in
 
 TEST_CASE("a key is shown with what it holds, its units, its defaults and what it means") {
   const std::string text = reference({"vents.*.cover.hole"});
-  CHECK_THAT(text, Contains("A length, above 0 mm up to 200 mm. Units: mm, cm, m, in."));
+  CHECK_THAT(text, Contains("A length, 0.01 mm to 200 mm. Units: mm, cm, m, in."));
   CHECK_THAT(text, Contains("\n        slots: 1..2..3.5 mm (finger-safe slots; judgement)\n"));
   CHECK_THAT(text, Contains("For perforated, mesh, louvre, slots."));
   CHECK_THAT(reference({"device.size"}), Contains("Required."));
