@@ -37,6 +37,12 @@ std::vector<Point> circle_line(const Box& box) {
   return line;
 }
 
+// The colours of a map are the same by day and by night, those of words are not: words on it have paper
+// behind.
+void lay_paper(const Box& words, const MapFrame& frame, Svg& svg) {
+  if (overlap(words, frame.map)) svg.rect(grown(words, 2.0), {Paint::paper, Paint::none, 0.0, {}, 0.8}, 3.0);
+}
+
 // Words lie in their box where they fit into it, else beside it.
 void draw_words(const FieldMap& map, const MapFrame& frame, Placer& placer, Svg& svg) {
   for (const MapWord& word : map.words) {
@@ -54,6 +60,7 @@ void draw_words(const FieldMap& map, const MapFrame& frame, Placer& placer, Svg&
       placed = placer.place_within(box, width, height);
     if (!placed) placed = placer.place(box_around(box.centre(), box.centre(), 3.0), width, height, frame.map);
     if (!placed) continue;
+    lay_paper(placed->box, frame, svg);
     svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, text,
              {kVentName, false, Anchor::start, Paint::text, true});
   }
@@ -162,6 +169,7 @@ void draw_vents(const FieldMap& map, const MapFrame& frame, Svg& svg) {
     const auto placed = placer.place(anchors[i], width, 1.06 * kVentName, room);
     if (!placed) continue;
     if (placed->needs_leader) svg.line(placed->from, placed->to, {Paint::none, Paint::text, 0.9});
+    lay_paper(placed->box, frame, svg);
     svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, name,
              {kVentName, true, Anchor::start, vent_state_paint(map.vents[i].vent_state), true});
   }

@@ -178,8 +178,10 @@ std::string bench_figure(const BenchRun& run) {
   drawing.use = panel_of(report, report.use_result, report.bent_use, "In use");
   drawing.bench = panel_of(report, report.bench_result, report.bent_bench, "At the bench");
   drawing.note =
-      "Strips of tissue: 10 x 60 mm on a free hinge before upright vents, 10 x 40 mm held out level over "
-      "vents that face up or down, held off it. Drawn to scale at a slant. " +
+      std::string(
+          "Strips of tissue: 10 x 60 mm on a free hinge before upright vents, 10 x 40 mm held out level over "
+          "vents that face up or down, ") +
+      length_text(experiment::kUsualDistance, report.content.units, 2) + " off. Drawn to scale at a slant. " +
       std::string(kCaution);
   return figure::bench_drawing(drawing);
 }
