@@ -49,15 +49,13 @@ double Driver::stages(Level* level, bool near, const NewtonOptions& options, Fie
     return summary->converged();
   };
   if (near) {
-    // Where none of them led anywhere on the grid before, the later ones, of more steps, do not here either.
-    for (const Stage& stage : strategy_.near) {
-      if (led_nowhere_ && &stage != &strategy_.near.front()) break;
-      if (!found(stage)) continue;
-      led_nowhere_ = false;
-      return stage.share;
-    }
+    for (const Stage& stage : strategy_.near)
+      if (found(stage)) return stage.share;
     if (strategy_.near.empty()) return 1.0;
-    led_nowhere_ = true;
+    const Fields coarse = *fields;
+    if (!strategy_.between.empty() && std::all_of(strategy_.between.begin(), strategy_.between.end(), found))
+      return strategy_.between.back().share;
+    *fields = coarse;
   }
   double share = -1.0;
   for (const Stage& stage : strategy_.first) {

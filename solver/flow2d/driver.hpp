@@ -30,6 +30,8 @@ struct Strategy {
   std::vector<Stage> first;
   /// Where a coarser grid gave a start: the first of these that is found is enough; none: as `first`.
   std::vector<Stage> near;
+  /// Where none of those is: one after another from the same start. All must be found; else `first` follows.
+  std::vector<Stage> between;
   double rough_courant = 1e6;  ///< with which a coarser grid's whole flow is then roughly found
   int rough_steps = 1000;
   std::vector<double> courants;  ///< first ones with which the flow asked for is tried
@@ -172,7 +174,6 @@ class Driver {
   Task& task_;
   const Strategy strategy_;
   std::map<int, std::unique_ptr<Level>> levels_;
-  bool led_nowhere_ = false;  ///< Strategy::near, on the last grid that tried them
 };
 
 }  // namespace tuft::flow2d

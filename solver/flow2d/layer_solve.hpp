@@ -23,9 +23,9 @@ struct PlanOptions {
   /// Convection of momentum and heat. Upwind always has a steady state to find; `limited` starts from it and
   /// is kept only where it converges.
   Convection scheme = Convection::upwind;
-  NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 300;         ///< in time where no steady state is found (F31); 0: none
-  bool stable = true;            ///< tell whether a steady state is stable, and leave one that is not (F35)
+  NewtonOptions newton;   ///< tolerances, steps, observer
+  int march_steps = 300;  ///< in time where no steady state is found (F31); 0: none
+  bool stable = true;     ///< tell whether a steady state is stable, and leave one that is not (F35)
   /// Leave a state also along a disturbance that swings, for the mean of the swings, and along one that grows
   /// slowly (F35). Takes some five times as long where there is one.
   bool leave_all = false;
