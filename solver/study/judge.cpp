@@ -27,6 +27,7 @@ std::vector<std::string> names_of(const Case& content, const std::vector<int>& v
 
 // "grille is intake (62 % of the through-flow, 26 cm/s)".
 std::string state_of(const Case& content, const VentResult& vent) {
+  if (vent.shut) return content.device.vents[vent.vent].name + " is shut";
   return content.device.vents[vent.vent].name + " is " + spoken(vent.role) + " (" + percent(vent.share) +
          " of the through-flow, " + speed(vent.face_velocity, content.units) +
          (vent.firm ? "" : ", near a threshold") + ")";
