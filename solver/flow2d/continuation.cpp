@@ -65,12 +65,8 @@ class Continuation {
     while (!converged && summary_.steps < options_.max_steps) {
       if (!step()) return std::move(summary_);
       converged = within();
-      if (!converged && since_best_ >= 30) {
-        summary_.end = StepsEnd::stagnated;
-        summary_.message =
-            "the residual has not fallen for 30 steps; last " + number(size_) + ", best " + number(best_) +
-            ", largest in " + where_largest() +
-            ". Likely causes: the flow has no steady state, a limiter switches, the grid is too coarse";
+      if (!converged && (since_best_ >= 30 || in_vain_ >= NewtonSolver::kMostInVain)) {
+        stagnate();
         return std::move(summary_);
       }
     }
@@ -80,6 +76,16 @@ class Continuation {
                        number(summary_.audit.energy);
     if (!converged) summary_.message += "; largest in " + where_largest();
     return std::move(summary_);
+  }
+
+  void stagnate() {
+    summary_.end = StepsEnd::stagnated;
+    const std::string what = since_best_ >= 30 ? "the residual has not fallen for 30 steps"
+                                               : "the equations of " + std::to_string(in_vain_) +
+                                                     " steps in a row could not be solved";
+    summary_.message =
+        what + "; last " + number(size_) + ", best " + number(best_) + ", largest in " + where_largest() +
+        ". Likely causes: the flow has no steady state, a limiter switches, the grid is too coarse";
   }
 
   bool within() {
@@ -126,6 +132,7 @@ class Continuation {
     balances_ = trial.last ? std::move(moved_) : system_.balances(fields_);
     const double ratio = size_ / std::max(trial.size, 1e-300);
     last_fall_ = 1.0 / ratio;
+    in_vain_ = NewtonSolver::in_vain(iterations, last_fall_) ? in_vain_ + 1 : 0;
     courant_ = std::min(options_.last_courant, courant_ * std::clamp(std::pow(ratio, 1.5) * 1.5, 0.5, 30.0));
     size_ = trial.size;
     if (system_.set_scales(fields_, false)) {
@@ -192,7 +199,7 @@ class Continuation {
   double size_ = 0.0, best_ = 0.0, factored_size_ = 0.0;
   double courant_ = 1.0, factored_courant_ = 1.0;
   double last_fall_ = 1.0;  ///< of the residual, in the last step
-  int since_best_ = 0, rejected_ = 0, last_iterations_ = kNoFactors;
+  int since_best_ = 0, in_vain_ = 0, rejected_ = 0, last_iterations_ = kNoFactors;
 };
 
 NewtonSummary NewtonSolver::solve(const NewtonOptions& options, Fields* fields) {

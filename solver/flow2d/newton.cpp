@@ -48,7 +48,7 @@ int NewtonSolver::direction(const Fields& fields, const std::vector<double>& bal
   };
   sparse::GmresOptions options;
   options.tolerance = tolerance;
-  options.max_iterations = 40;
+  options.max_iterations = kMostIterations;
   const sparse::GmresSummary summary = sparse::gmres(apply, precondition, balances, options, d);
   for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= columns[k];
   return summary.iterations;
@@ -123,13 +123,16 @@ StepSolve NewtonSolver::solve_step(const Storage& storage, const StepTolerances&
     factor_for(storage, *fields);
     ++out.factorisations;
   }
-  while (!(out.solved = within()) && out.newton < most && std::isfinite(out.residual)) {
+  int steps_in_vain = 0;
+  while (!(out.solved = within()) && out.newton < most && steps_in_vain < kMostInVain &&
+         std::isfinite(out.residual)) {
     std::vector<double> d;
     last_iterations_ = direction(*fields, balances, 1.0, kLinear, &d);
     ++out.newton;
     out.iterations += last_iterations_;
     const double before = out.residual;
     out.residual = go_along(d, before, fields, &balances);
+    steps_in_vain = in_vain(last_iterations_, out.residual / before) ? steps_in_vain + 1 : 0;
     // Old factors may be what fails.
     if (!(out.residual < kSlow * before) && std::isfinite(out.residual)) {
       factor_for(storage, *fields);

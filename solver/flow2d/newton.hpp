@@ -1,6 +1,7 @@
 // Newton's method on a flow: its steady state by steps in pseudo-time, and one implicit step in time.
 #pragma once
 
+#include <cmath>
 #include <functional>
 #include <string>
 #include <vector>
@@ -91,6 +92,13 @@ class NewtonSolver {
  private:
   friend class Continuation;
   friend class ShiftedFlow;
+  static constexpr int kMostIterations = 40;  ///< of a direction
+  static constexpr int kMostInVain = 6;       ///< steps in a row that got none and moved nothing
+  /// Whether a step's direction was not found in as many iterations and the residual stands: `fall`, that
+  /// after it over that before (judgement).
+  static bool in_vain(int iterations, double fall) {
+    return iterations >= kMostIterations && std::abs(fall - 1.0) < 0.01;
+  }
   int direction(const Fields& fields, const std::vector<double>& balances, double courant, double tolerance,
                 std::vector<double>* d);
   void factor_for(const Storage& storage, const Fields& fields);
