@@ -95,13 +95,15 @@ std::vector<int> zones_behind(const Device& device, Face face, const Vec3& point
 }
 
 int nearest_zone(const Device& device, const Vec3& point) {
-  int best = 0;
-  for (std::size_t i = 1; i < device.zones.size(); ++i) {
-    const double distance = distance_to(device.zones[i], point);
-    const double least = distance_to(device.zones[best], point);
-    if (distance < least - kSameLength) best = static_cast<int>(i);
+  double least = HUGE_VAL;
+  for (const geometry::Zone& zone : device.zones) least = std::min(least, distance_to(zone, point));
+  int best = -1;
+  for (std::size_t i = 0; i < device.zones.size(); ++i) {
+    const geometry::Zone& zone = device.zones[i];
+    if (distance_to(zone, point) > least + kSameLength) continue;
+    if (best < 0 || zone.name < device.zones[static_cast<std::size_t>(best)].name) best = static_cast<int>(i);
   }
-  return best;
+  return std::max(best, 0);
 }
 
 Eigen::Vector2d face_size(const Vec3& size, Face face) {

@@ -28,7 +28,8 @@ double common_volume(const geometry::Zone& a, const geometry::Zone& b);
 std::vector<int> zones_behind(const geometry::Device& device, geometry::Face face,
                               const geometry::Vec3& point);
 
-/// Index of the zone nearest to a point; the first of equals.
+/// Index of the zone nearest to a point; of equals the first by name, so that the order of a file decides
+/// nothing.
 int nearest_zone(const geometry::Device& device, const geometry::Vec3& point);
 
 /// Extents along its two axes of a face of a device of that size [m]; of the hinge along x, and 0: its slot

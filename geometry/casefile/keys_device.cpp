@@ -184,7 +184,8 @@ std::vector<Key> opening_keys() {
           .fallback("0.05 mm times the length of the edge, */ 3",
                     "gap of a clipped shell, order of magnitude; judgement"),
       reference_key("leaks.*.behind", {"zones"}, "Zone it opens into.")
-          .fallback("the zone nearest to its centre", "a seam opens into the space behind it"),
+          .fallback("the zone nearest to its centre, of equals the first by name",
+                    "a seam opens into the space behind it"),
       point_key("leaks.*.centre", 2, "Centre in the face's own coordinates, as for vents.")
           .at_least(1)
           .fallback("centre of the face", "a seam runs along the whole face"),

@@ -43,6 +43,19 @@ TEST_CASE("a vent opens into the zone just inside it") {
   CHECK(device.vents[3].behind.index == 1);  // right
 }
 
+TEST_CASE("a seam along two zones alike opens into the first by name, in whatever order they stand") {
+  Zone left = box({0.0, 0.0, 0.0}, {0.1, 0.1, 0.1}), right = box({0.1, 0.0, 0.0}, {0.2, 0.1, 0.1});
+  left.name = "bay";
+  right.name = "annex";
+  Device device;
+  const Vec3 border(0.1, 0.0, 0.05);
+  for (const bool turned : {false, true}) {
+    device.zones = turned ? std::vector<Zone>{right, left} : std::vector<Zone>{left, right};
+    CHECK(device.zones[static_cast<std::size_t>(nearest_zone(device, border))].name == "annex");
+    CHECK(device.zones[static_cast<std::size_t>(nearest_zone(device, {0.05, 0.0, 0.05}))].name == "bay");
+  }
+}
+
 TEST_CASE("boxes drawn inside the walls still lie behind their vents") {
   std::string text = two_zones();
   const std::string from = "to: [80 mm, 0 mm, 0 mm]", inset = "to: [80 mm, 2 mm, 2 mm]";

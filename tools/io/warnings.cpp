@@ -144,6 +144,12 @@ void add_states(const ConditionResult& result, Findings& findings) {
   if (!result.states.looked_for) return;
   if (result.states.stable == 0) {
     findings.add("no stable steady state; the flow would keep changing.", result);
+  } else if (result.states.growth > 0.0) {
+    findings.add(
+        "the state shown is not stable, and the air would leave it; --details names " +
+            std::string(result.states.others.size() == 1 ? "one that is stable" : "those that are stable") +
+            ".",
+        result);
   } else if (!result.states.others.empty()) {
     findings.add(fmt::format("{} steady states exist; the one that a cold start reaches is shown. --details "
                              "names the others and what would make the device change to them.{}",
@@ -319,10 +325,15 @@ std::vector<std::string> settled_warnings(const geometry::Case& content,
       words.push_back("One stable steady state was found." + parity_words(states));
     return words;
   }
-  words.push_back(fmt::format(
-      "{} steady states exist here. The one that a cold start reaches is shown{}.{}", states.stable,
-      states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip),
-      parity_words(states)));
+  if (states.growth > 0.0)
+    words.push_back(fmt::format("The state shown is not stable: at {} the air would leave it. {}.",
+                                printable(states.place),
+                                states.others.size() == 1 ? "Another one is stable" : "Others are stable"));
+  else
+    words.push_back(fmt::format(
+        "{} steady states exist here. The one that a cold start reaches is shown{}.{}", states.stable,
+        states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip),
+        parity_words(states)));
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
   return words;
 }
