@@ -36,15 +36,9 @@ double ordered_dot(const std::vector<double>& a, const std::vector<double>& b) {
   std::vector<double> sums(blocks, 0.0);
 #pragma omp parallel for schedule(static) if (n > 200000)
   for (int m = 0; m < blocks; ++m) {
-    // Eight sums side by side: one alone waits for itself.
-    double lanes[8] = {};
-    const int end = std::min(n, (m + 1) * block);
-    int k = m * block;
-    for (; k + 8 <= end; k += 8)
-      for (int lane = 0; lane < 8; ++lane) lanes[lane] += a[k + lane] * b[k + lane];
-    for (; k < end; ++k) lanes[0] += a[k] * b[k];
-    sums[m] =
-        ((lanes[0] + lanes[4]) + (lanes[1] + lanes[5])) + ((lanes[2] + lanes[6]) + (lanes[3] + lanes[7]));
+    double sum = 0.0;
+    for (int k = m * block; k < std::min(n, (m + 1) * block); ++k) sum += a[k] * b[k];
+    sums[m] = sum;
   }
   double total = 0.0;
   for (double s : sums) total += s;
