@@ -71,7 +71,8 @@ TEST_CASE("the page of the example with all its maps is far below three megabyte
     INFO(name);
     CHECK(fs::file_size(scratch.path() / "maps" / name) < 120000);
   }
-  CHECK(maps == 5);  // inside and the slice by temperature and by speed; in the gap the air is as warm everywhere
+  CHECK(maps ==
+        5);  // inside and the slice by temperature and by speed; in the gap the air is as warm everywhere
   const Outcome page = run_tuft({"report", source, "--with", "maps", "--out", "page.html"}, scratch.path());
   INFO(page.err);
   REQUIRE(page.status == 0);
@@ -99,12 +100,25 @@ conditions: {upright: {pose: on-left-edge, support: foot, load: on}}
              Contains("Cells of 4 mm are some 62500 in each layer: about 20 s of processor time, and up to"));
   CHECK_THAT(run.err, !Contains("longer than was said"));
   CHECK_THAT(run.out, Contains("250 by 250 cells") && Contains("section across"));
-  const Outcome fine = run_tuft({"field", "wide.yaml", "--cells", "1mm", "--no-files"}, scratch.path());
+  const Outcome fine = run_tuft({"field", "wide.yaml", "--cells", "0.9mm", "--no-files"}, scratch.path());
   CHECK(fine.status == 3);
-  CHECK_THAT(fine.err, Contains("'1mm' is too fine for this device: 2 mm to 125 mm are allowed"));
+  CHECK_THAT(fine.err, Contains("'0.9mm' is too fine for this device: 1 mm to 125 mm are allowed"));
   // Seconds need no words.
   const Outcome quick = run_tuft({"field", "wide.yaml", "--cells", "20mm", "--no-files"}, scratch.path());
   CHECK(quick.err.empty());
+}
+
+TEST_CASE("memory that is not there is refused before the solve, with the figures") {
+  const Scratch scratch;
+  const Outcome run = in_shell(
+      "ulimit -v 3000000; \"$0\" field " + case_path("chassis.yaml") + " --condition use --cells 0.5mm",
+      scratch.path());
+  INFO(run.err);
+  CHECK(run.status == 4);
+  // 300 x 200 mm: 240,000 cells in each of two layers.
+  CHECK_THAT(run.err, Contains("cells of 0.5 mm need some 3.7 GB of memory, and 3.1 GB are free; cells of"));
+  CHECK(run.out.empty());
+  CHECK(scratch.entries() == 0);
 }
 
 TEST_CASE("tracer particles come as a loop of frames, made from a field run") {
@@ -145,12 +159,12 @@ TEST_CASE("what field cannot take is bad input, said plainly") {
     CHECK(scratch.entries() == 0);
   };
   refused({"--condition", "usee"}, "the case has no condition 'usee'; did you mean 'use'?");
-  refused({"--cells", "80 mm"}, "'80 mm' is too coarse for this device: 0.49 mm to 25 mm are allowed");
-  refused({"--cells", "0.01 mm"}, "'0.01 mm' is too fine for this device: 0.49 mm to 25 mm are allowed");
+  refused({"--cells", "80 mm"}, "'80 mm' is too coarse for this device: 0.25 mm to 25 mm are allowed");
+  refused({"--cells", "0.01 mm"}, "'0.01 mm' is too fine for this device: 0.25 mm to 25 mm are allowed");
   refused({"--cells", "2"}, "--cells: ");
   refused({"--cells", "3 s"}, "--cells: ");
   refused({"--cells", "-1 mm"}, "--cells: ");
-  refused({"--cells", "0.6 mm", "--refine"}, "--refine: half of 0.6 mm is too fine for this device");
+  refused({"--cells", "0.4 mm", "--refine"}, "--refine: half of 0.4 mm is too fine for this device");
   refused({"--until", "10s", "--refine"}, "a course is followed on one size of cells; leave --refine out");
   refused({"--section", "w=3mm"}, "must be an axis and a place on it, such as x=120mm");
   refused({"--section", "x=400mm"}, "'x=400mm' misses the device: x from 0 to 300 mm is allowed");

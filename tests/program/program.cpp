@@ -57,6 +57,10 @@ Outcome run_tuft(const std::vector<std::string>& arguments, const std::filesyste
   return outcome;
 }
 
+Outcome in_shell(const std::string& line, const std::filesystem::path& folder) {
+  return run_tuft({"-c", line, std::string(TUFT_BINARY_DIR) + "/bin/tuft"}, folder, {}, "", "/bin/sh");
+}
+
 std::string case_path(const std::string& name) {
   return std::string(TUFT_SOURCE_DIR) + "/tests/program/" + name;
 }

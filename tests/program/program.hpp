@@ -20,6 +20,9 @@ Outcome run_tuft(const std::vector<std::string>& arguments, const std::filesyste
                  const std::map<std::string, std::string>& environment = {}, const std::string& out_file = "",
                  const std::filesystem::path& program = {});
 
+/// Runs a line of the shell, in which "$0" is the program.
+Outcome in_shell(const std::string& line, const std::filesystem::path& folder);
+
 /// Path of a case file of these tests.
 std::string case_path(const std::string& name);
 

@@ -16,11 +16,6 @@ namespace {
 
 const std::string kCase = case_path("chassis.yaml");
 
-// A line for a shell, which has the program as "$0".
-Outcome in_shell(const std::string& line, const fs::path& folder) {
-  return run_tuft({"-c", line, std::string(TUFT_BINARY_DIR) + "/bin/tuft"}, folder, {}, "", "/bin/sh");
-}
-
 std::size_t files_in(const fs::path& folder) {
   std::size_t count = 0;
   for (const auto& entry : fs::recursive_directory_iterator(folder)) count += entry.is_regular_file() ? 1 : 0;

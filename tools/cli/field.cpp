@@ -101,6 +101,7 @@ io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   const int condition = chosen_condition(file.content, options.condition, "");
   field.cell = read_cell(file.content.device, options.cells);
   if (options.refine) require_half_cell(file.content.device, field.cell);
+  require_memory(file.content.device, options.refine ? 0.5 * field.cell : field.cell);
   const std::optional<flow2d::Plane> plane = read_plane(file.content.device, options.section.at);
   check_place(options);
   file.content.sweeps.clear();  // they belong to predict
@@ -124,6 +125,7 @@ ExitStatus run_transient(casefile::CaseFile file, const TransientRequest& wish, 
   run.showing = showing(options);
   io::TransientRecord& record = run.record;
   record.field.cell = read_cell(file.content.device, options.cells);
+  require_memory(file.content.device, record.field.cell);
   check_place(options);
   file.content.sweeps.clear();
   record.field.run = solve(file, {condition});

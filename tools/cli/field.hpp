@@ -47,6 +47,12 @@ FieldTime field_time(const geometry::Device& device, double cell);
 /// The same as a sentence, to be said before the solve; empty where it is a matter of seconds.
 std::string field_time_text(const geometry::Device& device, double cell);
 
+/// The memory that the plan layers take at most on cells of a size [bytes].
+double field_memory(const geometry::Device& device, double cell);
+
+/// Throws Failure (no_solution), with both figures, where that is more than is free.
+void require_memory(const geometry::Device& device, double cell);
+
 /// The side of a cell [m] from the text of --cells; empty: the default. Throws Failure (bad_input) with the
 /// allowed range.
 double read_cell(const geometry::Device& device, const std::string& text);

@@ -10,8 +10,8 @@
 namespace tuft::cli {
 namespace {
 
-constexpr double kMostCells = 250000.0;  // a layer: some minutes and gigabytes; more is no help to anybody
-constexpr double kFewestAcross = 8.0;    // cells over the shorter side: less shows nothing
+constexpr double kMostCells = 1e6;     // a layer: a quarter of an hour and 15 GB; more is no help to anybody
+constexpr double kFewestAcross = 8.0;  // cells over the shorter side: less shows nothing
 constexpr double kQuickCells = 17500.0;  // a layer, within seconds
 constexpr double kLongest = 360000.0;    // a transient [s]
 constexpr double kMostMoments = 2000.0;  // shown; more fills disks

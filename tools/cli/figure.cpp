@@ -38,7 +38,7 @@ struct File {
   std::string name, bytes;
 };
 
-PictureSize size_of(const std::string& text) {
+PictureSize picture_size_of(const std::string& text) {
   if (text == "4k") return {3840, 2160};
   PictureSize size;
   int used = 0;
@@ -118,7 +118,7 @@ std::vector<File> photo_figures(const io::Run& run, const FigureOptions& options
 }
 
 std::vector<File> single_figures(const io::Run& run, const FigureOptions& options, const std::string& stem) {
-  const PictureSize size = size_of(options.size);
+  const PictureSize size = picture_size_of(options.size);
   std::vector<File> files;
   const std::vector<std::string> usual = {"views"};
   for (const std::string& what : options.what.empty() && options.frames.empty() ? usual : options.what) {
@@ -135,7 +135,7 @@ std::vector<File> single_figures(const io::Run& run, const FigureOptions& option
 
 std::vector<File> sequence(const io::Run& run, const FigureOptions& options, const std::string& stem) {
   if (options.frames.empty()) return {};
-  const PictureSize size = size_of(options.size);
+  const PictureSize size = picture_size_of(options.size);
   const std::vector<std::string> documents = frames(run, options.frames, size);
   std::vector<File> files;
   for (std::size_t i = 0; i < documents.size(); ++i)
@@ -166,7 +166,7 @@ io::Run solved(const FigureOptions& options) {
 }
 
 ExitStatus draw(const FigureOptions& options) {
-  size_of(options.size);
+  picture_size_of(options.size);
   check_photo_options(options);
   if (!options.video.empty()) {
     require_film(options.video);
