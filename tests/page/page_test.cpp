@@ -11,6 +11,7 @@
 #include "tools/page/engine.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"
+#include "tools/page/sweep_data.hpp"
 
 using namespace tuft;
 using namespace tuft::page;
@@ -27,11 +28,16 @@ std::string between(const std::string& text, const std::string& from, const std:
 
 }  // namespace
 
-TEST_CASE("the page holds the results, all but the list of files, and leads nowhere else") {
+TEST_CASE(
+    "the page holds the results but for the list of files, a sweep as it carries it, and leads nowhere "
+    "else") {
   const std::string results = sample_results(), page = report_page(results, "");
   const ordered_json data = ordered_json::parse(between(page, "id=\"data\">", "</script>"));
   ordered_json wanted = ordered_json::parse(results);
   wanted.erase("files");
+  REQUIRE(wanted["sweeps"].size() == 1);
+  ordered_json& sweep = wanted["sweeps"][0];
+  sweep = carried_sweep(sweep, carried_points(sweep["points"]));
   CHECK(data["results"] == wanted);
   CHECK(page.substr(0, 600).find(kPageMark) != std::string::npos);
   for (const char* outside :

@@ -2,7 +2,7 @@
 // page steps through the angles solved beforehand.
 import assert from 'node:assert/strict';
 import {spawnSync} from 'node:child_process';
-import {copyFileSync, mkdirSync, readFileSync, writeFileSync} from 'node:fs';
+import {copyFileSync, mkdirSync, readFileSync, statSync, writeFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
@@ -187,6 +187,31 @@ for (const [why, script] of Object.entries(DISABLED)) {
     });
   }
 }
+
+test('a sweep in steps of a degree makes a page under 2 MB, and its table has every angle', async () => {
+  const text = readFileSync(join(process.env.CASES, 'slim-notebook.yaml'), 'utf8');
+  const turn = '\nsweeps:\n  turn: {condition: bench, about: y, from: 0 deg, to: 360 deg, step: 1 deg}\n';
+  const source = join(folder, 'degrees.yaml'), results = join(folder, 'degrees', 'results.json');
+  writeFileSync(source, text.replace(/\nsweeps:\n(  .*\n)+/, turn));
+  tuft('predict', source, '--samples', '0', '--quiet', '--out', join(folder, 'degrees'));
+  const {file} = pageFrom(results, join(folder, 'degrees.html'));
+  assert.ok(statSync(file).size < 2e6, `${statSync(file).size} bytes`);
+  const {page, faults, close} = await open(browser, file, {script: DISABLED['no WebAssembly']});
+  const [sweep] = JSON.parse(readFileSync(results, 'utf8')).sweeps;
+  assert.equal(sweep.points.length, 361);
+  assert.equal(await page.locator('#tilt details tbody tr').count(), 361);
+  // Without the solver the slider goes from one drawn angle to the next: at most five degrees.
+  await page.focus('#tilt input[type=range]');
+  for (let k = 0, last = 0; k < 30; ++k) {
+    await page.keyboard.press('ArrowRight');
+    const now = Number.parseFloat(await page.textContent('#tilt output'));
+    assert.ok(now > last && now <= last + 5, `${last} to ${now}`);
+    checkFlows(await page.evaluate(shownIn, '#tilt'), sweep.points[now], 'standing');
+    last = now;
+  }
+  assert.deepEqual(faults, []);
+  await close();
+});
 
 test('without a solver and without solved angles the page says so', async () => {
   const {page, faults, close} =

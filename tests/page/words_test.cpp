@@ -13,7 +13,9 @@ using nlohmann::ordered_json;
 
 namespace {
 
-ordered_json sample() { return ordered_json::parse(io::results_json(test::sample_run(), {{}, {"results.json"}, {}})); }
+ordered_json sample() {
+  return ordered_json::parse(io::results_json(test::sample_run(), {{}, {"results.json"}, {}}));
+}
 
 // The verdict with what stands in brackets right after it.
 bool is_covered(const std::string& paragraph) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <zlib.h>
 
+#include <algorithm>
 #include <fstream>
 #include <iterator>
 #include <sstream>
@@ -18,6 +19,7 @@
 #include "tools/page/engine.hpp"
 #include "tools/page/page_words.hpp"
 #include "tools/page/results_file.hpp"
+#include "tools/page/sweep_data.hpp"
 
 namespace tuft::page {
 namespace {
@@ -101,16 +103,20 @@ void draw_conditions(const geometry::Case& content, const Json& conditions, Draw
 void draw_sweeps(const geometry::Case& content, const Json& sweeps, Drawings& drawings) {
   for (std::size_t k = 0; k < sweeps.size(); ++k) {
     const Json& sweep = sweeps[k];
+    const Json& points = sweep.at("points");
     Json solved = Json::array();
-    for (const Json& point : sweep.at("points"))
+    for (const Json& point : points)
       if (point.at("solved").get<bool>()) solved.push_back(point);
     const double largest = largest_flow(content, solved);
-    for (std::size_t i = 0; i < solved.size(); ++i) {
+    const CarriedPoints carried = carried_points(points);
+    for (std::size_t place = 0; place < carried.shown.size(); ++place) {
+      const std::size_t i = carried.shown[place];
+      if (!std::binary_search(carried.drawn.begin(), carried.drawn.end(), i)) continue;
       const Json request = {{"view", "standing"},        {"condition", sweep.at("condition")},
-                            {"title", sweep.at("name")}, {"solution", solved[i]},
+                            {"title", sweep.at("name")}, {"solution", points[i]},
                             {"axis", sweep.at("axis")},  {"largest_flow_m3_s", largest},
                             {"width", kStandingWidth}};
-      drawings.add(key_of("sweep", k, std::to_string(i)), drawing(content, request));
+      drawings.add(key_of("sweep", k, std::to_string(place)), drawing(content, request));
     }
   }
 }
@@ -253,6 +259,7 @@ std::string page_of(const Json& results, const std::string& engine, const std::v
   // its results.
   Json shown = results;
   shown.erase("files");
+  for (Json& sweep : shown["sweeps"]) sweep = carried_sweep(sweep, carried_points(sweep.at("points")));
   const Json data = {{"results", shown},
                      {"words", page_words(results)},
                      {"drawings", drawings.made()},

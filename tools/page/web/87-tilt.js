@@ -7,8 +7,9 @@
  * of a sweep has. The solver within the page offers the same.
  */
 function solvedSweep(sweep, why) {
-  const solved = sweep.points.filter((p) => p.solved), angles = solved.map((p) => p.angle_deg);
-  const nearest = (angle) => solved.reduce(
+  const solved = sweep.points.filter((p) => p.solved), drawn = solved.filter((p) => p.drawn);
+  const offered = drawn.length ? drawn : solved, angles = offered.map((p) => p.angle_deg);
+  const nearest = (angle) => offered.reduce(
       (best, p) => (Math.abs(p.angle_deg - angle) < Math.abs(best.angle_deg - angle) ? p : best));
   return {
     angles,
@@ -19,6 +20,13 @@ function solvedSweep(sweep, why) {
     curve: solved,
     solveAt: nearest
   };
+}
+
+/** A sweep with its points as results hold them: the page carries a list of values a vent. */
+function unpackedSweep(sweep, vents) {
+  const named = (values) => sweep.fields.map((field, k) => [field, values[k]]);
+  const vent = (values, i) => ({vent: vents[i].name, leak: vents[i].leak, ...Object.fromEntries(named(values))});
+  return {...sweep, points: sweep.points.map((p) => (p.solved ? {...p, vents: p.vents.map(vent)} : p))};
 }
 
 /** Where the device can be turned to while its solver runs here: once around. */
@@ -92,10 +100,13 @@ function sweepTable(page, sweep) {
           [degrees(p.angle_deg),
            ...vents.map(
                ({i}) => (p.solved ? flowCell(page, p.vents[i], p.room_density_kg_m3) : 'no solution'))]);
+  const all = sweep.points.length === sweep.of;
   return folded(
-      'All angles as a table',
+      all ? 'All angles as a table' : `${sweep.points.length} of ${sweep.of} angles as a table`,
       table(
-          `Each vent at each angle of ${sweep.name}`, ['angle', ...vents.map(({v}) => (nameOf(v.name)))],
+          all ? `Each vent at each angle of ${sweep.name}` :
+                `Each vent at ${sweep.points.length} of the ${sweep.of} angles of ${sweep.name}; none at which ` +
+                  'a vent changes what it does is left out', ['angle', ...vents.map(({v}) => (nameOf(v.name)))],
           rows));
 }
 
@@ -220,7 +231,7 @@ class TiltBlock {
       return;
     }
     const caption = `${this.sweep.name}: ${shown(this.condition, 60)} turned ${turned} ${about}`;
-    const key = `sweep ${this.number} ${this.from.curve.indexOf(point)}`;
+    const key = `sweep ${this.number} ${this.sweep.points.indexOf(point)}`;
     page.onResize(
         this.figure,
         (width) => [standingFigure(page, this.condition, point, width, key, caption, this.alike)]);

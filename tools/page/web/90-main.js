@@ -2,7 +2,8 @@
 
 class Page {
   constructor(data) {
-    this.results = data.results;
+    const {results} = data;
+    this.results = {...results, sweeps: results.sweeps.map((s) => unpackedSweep(s, results.device.vents))};
     useUnits((data.results.model || {}).units);
     this.words = data.words;
     this.notDrawn = data.not_drawn;
