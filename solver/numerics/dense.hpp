@@ -8,9 +8,9 @@
 
 namespace tuft::numerics {
 
-/// LU factors of a square matrix with partial pivoting. Matrices of networks are small and mostly nought: up to
-/// kBlockedFrom rows a column is only subtracted where its multiplier is not nought, which is faster there than
-/// a library's factors in blocks.
+/// LU factors of a square matrix with partial pivoting. Matrices of networks are small and mostly nought: up
+/// to kBlockedFrom rows a column is only subtracted where its multiplier is not nought, which is faster there
+/// than a library's factors in blocks.
 class DenseLu {
  public:
   /// Room for a matrix of this size, so that `compute` allocates nothing.
