@@ -21,6 +21,9 @@ using geometry::PlaceKind;
 // Face of a fin stack over its clear channels: fins take a fifth of it; judgement.
 constexpr double kFinFaceRatio = 1.25;
 
+// Nodes of a usual device, and half its openings: lists that begin so long are not copied as they grow.
+constexpr std::size_t kUsual = 32;
+
 class Assembler {
  public:
   Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
@@ -37,6 +40,8 @@ class Assembler {
 
   Network build() {
     set_ambient();
+    in_.network.graph.nodes.reserve(kUsual);
+    in_.network.graph.openings.reserve(2 * kUsual);
     for (const geometry::Fan& fan : in_.device.fans) in_.fan_curves.push_back(fan_curve(fan, in_.laws));
     zones_.add_zones();
     add_fan_and_fin_nodes();

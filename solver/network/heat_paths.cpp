@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include "geometry/device/attitude.hpp"
 #include "solver/network/assemble.hpp"
@@ -77,7 +78,7 @@ class Paths {
     link.a = a;
     link.b = b;
     link.conductance = conductance;
-    graph_.links.push_back(link);
+    graph_.links.push_back(std::move(link));
   }
 
   bool is_joined(PlaceKind kind, int index) const {
@@ -167,7 +168,7 @@ class Paths {
     stream.fins.fin_thickness = *fins.fin_thickness;
     stream.fins.fin_conductivity = *fins.conductivity;
     stream.fins.film_factor = *case_.laws.fin_heat;
-    graph_.links.push_back(stream);
+    graph_.links.push_back(std::move(stream));
     // The metal, not the air between it, is what the chassis takes heat from.
     if (fins.exit_zone < 0) at(graph_.nodes, at(net_.layout.fin_node, f)).wall_conductance = 0.0;
     add_conductance(fins.name + " to chassis", body, network::kOutside, *fins.wall_conductance);
@@ -234,7 +235,7 @@ class Paths {
     link.film_factor = *case_.laws.film;
     link.radiated = *case_.laws.radiation;
     link.area = skin.width * skin.height;
-    graph_.links.push_back(link);
+    graph_.links.push_back(std::move(link));
   }
 
   // Across the gap, by the air's conduction and by radiation, into what the device lies on or through the
@@ -297,7 +298,7 @@ class Paths {
           link.outlets = without(outlets, outlet);
           link.share = *from.share;
           link.portion = *from.share / taken_from(from.vent);
-          graph_.links.push_back(link);
+          graph_.links.push_back(std::move(link));
         }
     }
   }

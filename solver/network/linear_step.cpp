@@ -25,7 +25,14 @@ LinearStep::LinearStep(const Equations& equations, MatrixStorage storage)
       flow_lu_(is_sparse_ ? 0 : first_temperature_),
       heat_lu_(is_sparse_ ? 0 : n_temperatures_),
       full_lu_(is_sparse_ ? 0 : size_),
-      correction_(equations.at_rest()) {}
+      correction_(equations.at_rest()) {
+  // Each opening is in the mass and the heat of two nodes; a link may stand for three, each between two
+  // temperatures.
+  std::size_t most = 4 * changes_.size();
+  for (const HeatLink& link : equations.graph().links)
+    most += 6 * (2 + link.intakes.size() + link.outlets.size());
+  couplings_.reserve(most);
+}
 
 double LinearStep::norm(const Equations& equations, const State& x, bool frozen_temperature) {
   return step_norms(equations, x, Inertia{}, frozen_temperature).steady;
@@ -103,6 +110,7 @@ void LinearStep::assemble(const Equations& equations, const State& x, bool froze
   const Eigen::VectorXd& unit = equations.unit_scale();
   matrix_.setZero();
   entries_.clear();
+  couplings_.clear();
   for (int row = 0; row < size_; ++row) {
     const int full = n_openings_ + row;
     right_[row] = -residual_[full] * row_factor_[full];
@@ -117,7 +125,10 @@ void LinearStep::assemble(const Equations& equations, const State& x, bool froze
   }
   each_slope(
       equations, x, frozen_temperature, [&](int row, int column, double value) { put(row, column, value); },
-      [&](int row, int opening, double value) { add_flow_change(equations, row, opening, value); });
+      [&](int row, int opening, double value) {
+        couplings_.push_back({row, opening, value});
+        add_flow_change(equations, row, opening, value);
+      });
   if (frozen_temperature) return;
   for (int i = 0; i < n_temperatures_; ++i) {
     if (!equations.is_held(i)) continue;
@@ -153,18 +164,22 @@ bool LinearStep::solve_block(int first, int size, numerics::DenseLu& dense, nume
   return true;
 }
 
+// By the slopes that the factors were made with.
 void LinearStep::recover_flows(const Equations& equations) {
+  const Scales& scales = equations.scales();
+  const auto pressure = [&](int node) { return solution_[pressure_row(node)]; };
+  const auto temperature = [&](int node) { return solution_[temperature_row(node)]; };
   for (int e = 0; e < n_openings_; ++e) {
-    const ElementState& s = equations.element(e);
+    const FlowChange& by = at(changes_, e);
     const int a = equations.side_a(e);
     const int b = equations.side_b(e);
-    double push = residual_[e];
-    if (a != kOutside) push += correction_.pressure[a] + s.imbalance_ta * correction_.temperature[a];
-    if (b != kOutside) push += -correction_.pressure[b] + s.imbalance_tb * correction_.temperature[b];
-    correction_.flow[e] = push / (s.slope + inertia_[e]);
+    double change = by.constant;
+    if (a != kOutside) change += by.by_pressure * pressure(a) + by.by_ta * temperature(a);
+    if (b != kOutside) change += -(by.by_pressure * pressure(b)) + by.by_tb * temperature(b);
+    correction_.flow[e] = change * scales.flow;
   }
   const int fans = n_flows_ - n_openings_;
-  correction_.flow.tail(fans) = solution_.head(fans) * equations.scales().flow;
+  correction_.flow.tail(fans) = solution_.head(fans) * scales.flow;
 }
 
 bool LinearStep::compute(const Equations& equations, const State& x, const Inertia& inertia,
@@ -181,14 +196,34 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
   return take_solution(equations);
 }
 
-bool LinearStep::compute_with_last_factors(const Equations& equations, const State& x) {
-  equations.residual(x, residual_);
-  set_inertia(equations, Inertia{});
-  assemble(equations, x, false);
+// The right-hand side of `residual_`, with couplings and slopes of the openings as last assembled.
+void LinearStep::set_right(const Equations& equations) {
+  for (int e = 0; e < n_openings_; ++e) {
+    FlowChange& change = at(changes_, e);
+    change.constant = change.by_pressure / equations.scales().pressure * residual_[e];
+  }
+  for (int row = 0; row < size_; ++row) {
+    const int full = n_openings_ + row;
+    right_[row] = -residual_[full] * row_factor_[full];
+  }
+  for (const Coupling& coupling : couplings_)
+    right_[coupling.row] -= coupling.factor * at(changes_, coupling.opening).constant;
+}
+
+void LinearStep::solve_full() {
   if (is_sparse_)
     solution_ = full_sparse_.solve(right_);
   else
     full_lu_.solve_into(right_, solution_);
+}
+
+bool LinearStep::compute_with_last_factors(const Equations& equations, const State& x) {
+  equations.residual(x, residual_);
+  set_right(equations);
+  for (int i = 0; i < n_temperatures_; ++i)
+    if (equations.is_held(i))
+      right_[temperature_row(i)] = -equations.held_residual(x, i) / equations.scales().temperature;
+  solve_full();
   return take_solution(equations);
 }
 
@@ -197,34 +232,17 @@ bool LinearStep::factor_implicit(const Equations& equations, const State& x,
   equations.residual(x, residual_);
   inertia_ = diagonal;
   assemble(equations, x, false);
-  couplings_.clear();
-  each_slope(
-      equations, x, false, [](int, int, double) {},
-      [&](int row, int opening, double factor) {
-        couplings_.push_back({row, opening, factor});
-      });
   return solve_block(0, size_, full_lu_, full_sparse_);
 }
 
 Eigen::VectorXd LinearStep::solve_implicit(const Equations& equations, const Eigen::VectorXd& right) {
   residual_ = right;
-  for (int row = 0; row < size_; ++row) {
-    const int full = n_openings_ + row;
-    right_[row] = -residual_[full] * row_factor_[full];
-  }
-  for (const Coupling& coupling : couplings_) {
-    const int e = coupling.opening;
-    const double conductance = 1.0 / ((equations.element(e).slope + inertia_[e]) * equations.scales().flow);
-    right_[coupling.row] -= coupling.factor * conductance * residual_[e];
-  }
+  set_right(equations);
   for (int i = 0; i < n_temperatures_; ++i) {
     const int row = temperature_row(i), full = n_openings_ + row;
     if (equations.is_held(i)) right_[row] = -residual_[full] * row_factor_[full];
   }
-  if (is_sparse_)
-    solution_ = full_sparse_.solve(right_);
-  else
-    full_lu_.solve_into(right_, solution_);
+  solve_full();
   take_solution(equations);
   Eigen::VectorXd all(n_openings_ + size_);
   all << correction_.flow, correction_.pressure, correction_.temperature;

@@ -39,7 +39,8 @@ class LinearStep {
   bool compute(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature);
 
   /// The correction of all unknowns with the factors of the last `compute` of them, which was at a state so
-  /// near that they serve: what is left of the residual then falls by how far the two states are apart.
+  /// near that they serve: what is left of the residual then falls by how far the two states are apart. The
+  /// slopes of the openings are those of that state too, so that masses balance as after a step of its own.
   bool compute_with_last_factors(const Equations& equations, const State& x);
 
   /// Newton correction of the temperatures alone, at the flow there is, into `correction`, whose flow and
@@ -81,7 +82,7 @@ class LinearStep {
     double constant, by_pressure, by_ta, by_tb;
   };
 
-  // How an opening's flow enters a row of the matrix [-], scaled.
+  // How an opening's flow enters a row of the matrix last assembled [-], scaled.
   struct Coupling {
     int row, opening;
     double factor;
@@ -105,6 +106,8 @@ class LinearStep {
   void clear_row(int row);
   bool solve_block(int first, int size, numerics::DenseLu& dense, numerics::SparseLu& sparse);
   void add_flow_change(const Equations& equations, int row, int opening, double factor);
+  void set_right(const Equations& equations);
+  void solve_full();
   bool take_solution(const Equations& equations);
   void recover_flows(const Equations& equations);
   int pressure_row(int node) const { return n_flows_ - n_openings_ + node; }
@@ -119,7 +122,7 @@ class LinearStep {
   // Of all rows, the openings' too; unscaled. `residual_` may be another right-hand side.
   Eigen::VectorXd row_factor_, residual_, inertia_;
   std::vector<FlowChange> changes_;
-  std::vector<Coupling> couplings_;  // of an implicit step
+  std::vector<Coupling> couplings_;
   numerics::DenseLu flow_lu_, heat_lu_, full_lu_;
   State correction_;
 };

@@ -34,6 +34,9 @@ constexpr double kLeapCloser = 0.5;  // every later one brings the residual down
 // the one before left; where no more than two such steps are wanted they are the cheaper way to the end (by
 // measurement on samples of cases/).
 constexpr double kFactorsServe = 3e-2;
+// The last step of all goes with kept factors where these leave no more than this share: of a residual within
+// the tolerance that is round-off. The masses do not mind, as the slopes are kept with the factors.
+constexpr double kFactorsPolish = 1e-3;
 constexpr double kFollowedStays = 0.6;  // the same with fans that follow, from the middle of their tables
 constexpr double kFlowStays = 0.25;     // a flow may move by this share of its cold value and of the scale
 
@@ -207,12 +210,13 @@ bool Solver::flows_stayed(const State& cold, double share) const {
 // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
 // harmless pressure residual into a visible flow. It counts as long as it leaves the residual within the
 // tolerance: where that is round-off already, it says nothing of the masses, and a start at a flow far above
-// all that comes after leaves its round-off in them. With factors of its own: others would leave in the
-// masses what they are off.
+// all that comes after leaves its round-off in them.
 void Solver::polish(bool frozen, const Options& options, Summary& summary) {
   double norm = summary.residual;
   if (norm == 0.0) return;
-  try_step(frozen, kNewton, std::max(options.tolerance / norm, 1.0), norm);
+  const bool kept = !frozen && share_left_ <= kFactorsPolish;
+  try_step(frozen, kNewton, std::max(options.tolerance / norm, 1.0), norm,
+           kept ? UseFactors::last : UseFactors::own);
   summary.residual = norm;
   ++summary.iterations;
 }
@@ -265,6 +269,7 @@ Solver::StepOutcome Solver::try_step(bool frozen, double step, double allowed, d
 
 bool Solver::march(bool frozen, double first_step, const Options& options, Summary& summary) {
   double step = first_step;
+  share_left_ = 1.0;  // its factors are of other steps
   double norm = step_.norm(equations_, x_, frozen);
   double least = norm;
   int vain = 0;
