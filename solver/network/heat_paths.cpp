@@ -250,12 +250,15 @@ class Paths {
       into = kLapFilm;
       warmer = kLapTemperature - graph_.ambient.temperature;
     }
-    double resistance = (1.0 - gap / kWashedGap) / into;
+    // The more the room's air flushes the gap, the less stands behind it, and the nearer its end is to the
+    // room's temperature.
+    const double behind = 1.0 - gap / kWashedGap;
+    double resistance = behind / into;
     if (gap > 0.0)
       resistance += 1.0 / (physics::conductivity(graph_.ambient.temperature) / gap + radiation(skin));
     const std::string name = skin.name + (is_support ? " to what it lies on" : " to the closed lid");
     add_conductance(name, body, kOutside, *case_.laws.contact * area / resistance);
-    graph_.links.back().warmer = warmer;
+    graph_.links.back().warmer = behind * warmer;
   }
 
   // Between two close faces near the room's temperature [W/m2/K]; the other one's emissivity is a judgement.

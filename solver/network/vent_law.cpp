@@ -83,6 +83,12 @@ physics::FaceLaw vent_law(const geometry::Vent& vent, const geometry::Laws& laws
   return physics::scaled(plain_law(vent), *factor.viscous, *factor.inertial);
 }
 
+double counterflow_share(const geometry::Vent& vent) {
+  if (vent.is_leak || vent.cover.loss_given || vent.behind.kind == geometry::PlaceKind::zone) return 1.0;
+  const double whole = wall_law(vent.cover, {vent.width, vent.height}).inertial;
+  return std::min(1.0, plain_law(vent).inertial / whole);
+}
+
 physics::FanCurve fan_curve(const geometry::Fan& fan, const geometry::Laws& laws) {
   const auto scaled = [&](const physics::FanCurve& curve) {
     return curve.scaled(*fan.flow_factor, *fan.pressure_factor)

@@ -19,6 +19,12 @@ double vent_area(const geometry::Vent& vent);
 /// lost. A given loss coefficient is taken as it is. Other laws are multiplied by the factors of their kind.
 physics::FaceLaw vent_law(const geometry::Vent& vent, const geometry::Laws& laws = {});
 
+/// Share of the heads over a vent's height that drives air through it both ways under its law. Such air
+/// gathers and throws its velocity head away in either direction. Where the law leaves that out, since the
+/// stream from a fan or fins does not pay it there, it takes the rest of the heads, as squares (E7). 1 before
+/// a zone.
+double counterflow_share(const geometry::Vent& vent);
+
 /// Curve of a fan: the given one, or that of its kind and size, with its factors and those of what a curve
 /// does not tell.
 physics::FanCurve fan_curve(const geometry::Fan& fan, const geometry::Laws& laws = {});

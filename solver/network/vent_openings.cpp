@@ -89,6 +89,7 @@ Opening VentAssembly::vent_opening(const Vent& vent, const Vec3& centre, double 
   opening.width = first * vent.width;
   opening.height = second * vent.height;
   opening.depth = *vent.cover.thickness;
+  opening.span_left = counterflow_share(vent);
   // Heads over its height are spent on the stream inside as they are between openings.
   if (const ZoneStream* stream = zones_.stream_at(opening.a)) {
     const double own = opening.law.inertial / (area * area);

@@ -56,13 +56,14 @@ void ZoneAssembly::add_zones() {
   }
 }
 
-// The openings that divide a zone's air among them. Seams do not: they are long, and little passes.
+// The openings that divide a zone's air among them. Seams do not: they are long, and little passes. Nor does a
+// vent that is taped shut.
 std::vector<std::pair<std::string, Vec3>> ZoneAssembly::openings_of(int z) const {
   std::vector<std::pair<std::string, Vec3>> list;
   for (int v : by_name(in_.device.vents)) {
     const Vent& vent = at(in_.device.vents, v);
-    if (!vent.is_leak && vent.behind.kind == PlaceKind::zone && vent.behind.index == z)
-      list.emplace_back(vent.name, vent.centre);
+    if (vent.is_leak || vent.behind.kind != PlaceKind::zone || vent.behind.index != z) continue;
+    if (vent_area(vent) >= Assembly::kLeastArea) list.emplace_back(vent.name, vent.centre);
   }
   for (int p : by_name(in_.device.passages)) {
     const geometry::Passage& passage = at(in_.device.passages, p);

@@ -122,6 +122,23 @@ TEST_CASE("a lap warms a cold device, and its warmth is none of the device's pow
   CHECK(!cold.skins[kBaseSkin].lies_on);  // legs touch it
 }
 
+TEST_CASE("a lap warms a cold device less the more room air flushes the gap, and not at all across 10 mm",
+          "[heat]") {
+  geometry::Case content = heat_chassis();
+  content.supports[1].kind = geometry::SupportKind::lap;
+  content.supports[1].gap_given = true;
+  const auto warmed = [&](double gap) {
+    content.supports[1].gap = gap;
+    const study::ConditionResult cold = study::predict(content, add_condition(content, "flat", 1, 3));
+    REQUIRE(cold.report.converged);
+    return cold.skins[kBaseSkin].temperature - cold.ambient_temperature;
+  };
+  CHECK(warmed(0.002) > warmed(0.006));
+  CHECK(warmed(0.006) > warmed(0.009));
+  CHECK(warmed(0.00999) == Approx(0.0).margin(0.05));
+  CHECK(warmed(0.01001) == Approx(0.0).margin(0.05));
+}
+
 TEST_CASE("a closed lid keeps the heat of the skin under it, and hands off it", "[heat]") {
   geometry::Case content = heat_chassis();
   content.device.lid.present = true;

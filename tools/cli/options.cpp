@@ -68,9 +68,10 @@ void add_conditions_option(CLI::App& command, std::vector<std::string>& names) {
 }
 
 void add_out_option(CLI::App& command, OutOption& out, const std::string& ending) {
+  const bool names_condition = command.get_option_no_throw("--condition") != nullptr;
   add_value_option(command, "--out", out.folder, "DIR",
                    "Results folder; default: the case's name with " + ending +
-                       " and the condition you name, in this folder");
+                       (names_condition ? " and the condition you name" : "") + ", in this folder");
   command.add_flag("--fresh", out.fresh, "Remove what earlier runs of tuft wrote to that folder");
 }
 

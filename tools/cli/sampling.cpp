@@ -192,9 +192,12 @@ std::string seed_fault(const std::string& word) {
 
 void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,
                           std::uint64_t& seed) {
-  command.add_option("--samples", samples, about + "; default " + std::to_string(samples))
-      ->check(CLI::Range(32, most));
-  command.add_option("--seed", seed, "Seed of the sampling; default 1")->check(seed_fault);
+  command.add_option("--samples", samples, fmt::format("{}, 32 to {}; default {}", about, most, samples))
+      ->check(CLI::Range(32, most).description(""))
+      ->type_name("NUMBER");
+  command.add_option("--seed", seed, "Seed of the sampling; default 1")
+      ->check(seed_fault)
+      ->type_name("NUMBER");
 }
 
 void say_state_warnings(const io::Run& run) {

@@ -226,23 +226,26 @@ std::vector<std::string> key(const Run& run) {
 // none is the hottest, so none is named for it.
 std::vector<std::string> names_of_hottest(const Run& run) {
   std::set<std::string> chips, skins;
-  bool any_chip = false, any_skin = false;
+  bool any_chip = false, any_skin = false, no_chip = false, no_skin = false;
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) continue;
     const auto chip = hottest_chip(result), skin = hottest_skin(run.content, result);
-    any_chip = any_chip || chip;
-    any_skin = any_skin || skin;
+    (chip ? any_chip : no_chip) = true;
+    (skin ? any_skin : no_skin) = true;
     if (chip && chip->alone) chips.insert(chip->name);
     if (skin && skin->alone) skins.insert(skin->name);
   }
-  const auto words = [](const std::set<std::string>& names) {
+  const auto words = [](const std::set<std::string>& names, const char* none) {
     std::string text;
     for (const std::string& name : names) text += (text.empty() ? " (" : " or ") + name;
+    if (none != nullptr) text += (text.empty() ? " (" : "; ") + std::string(none);
     return text.empty() ? text : text + ")";
   };
   std::vector<std::string> parts = {"air: what passes through"};
-  if (any_chip) parts.push_back("chip: the hottest" + words(chips));
-  if (any_skin) parts.push_back("skin: the hottest within reach" + words(skins));
+  if (any_chip)
+    parts.push_back("chip: the hottest" + words(chips, no_chip ? "- where none is known" : nullptr));
+  if (any_skin)
+    parts.push_back("skin: the hottest within reach" + words(skins, no_skin ? "- where none is" : nullptr));
   return parts;
 }
 
