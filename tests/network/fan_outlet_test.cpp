@@ -17,14 +17,14 @@ geometry::Case blown_box(geometry::CoverKind kind, double speed) {
   geometry::Vent in = test::vent("in", geometry::Face::left, {0.0, 0.1, 0.06}, 0.1, 0.06);
   geometry::Vent out = test::vent("out", geometry::Face::right, {0.2, 0.1, 0.06}, 0.072, 0.072);
   out.cover.kind = kind;
-  out.behind = {geometry::PlaceKind::vent, 1};
+  out.behind = {geometry::PlaceKind::fan_outlet, 0};
   c.device.vents = {in, out};
   geometry::Fan fan;
   fan.name = "fan";
   fan.kind = geometry::FanKind::axial;
   fan.diameter = 0.08;
   fan.thickness = 0.025;
-  fan.speed = 2000.0;
+  fan.speed = 2000.0 / 60.0;
   fan.draws_from = {geometry::PlaceKind::zone, 0};
   fan.blows_into = {geometry::PlaceKind::vent, 1};
   c.device.fans = {fan};
@@ -65,7 +65,7 @@ TEST_CASE("a vent at a fan or fins exchanges no more air than the same vent befo
     geometry::Vent before_zone = vent;
     before_zone.behind = {geometry::PlaceKind::zone, 0};
     CHECK(counterflow_share(before_zone) == 1.0);
-    for (const auto behind : {geometry::PlaceKind::vent, geometry::PlaceKind::fins}) {
+    for (const auto behind : {geometry::PlaceKind::fan_outlet, geometry::PlaceKind::fins}) {
       vent.behind = {behind, 0};
       // The span that is left over the own inertia is the whole span over that before a zone.
       CHECK(counterflow_share(vent) * vent_law(before_zone).inertial == Approx(vent_law(vent).inertial));

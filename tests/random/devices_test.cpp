@@ -36,6 +36,7 @@ struct Tally {
   int other_halves = 0;  ///< of `halves`, with other flows than the whole vent
   int other_states = 0;  ///< of mirrors and pairs, in another of the device's steady states
   int cut_short = 0;  ///< of mirrors and pairs, in a state that a search told to be incomplete did not find
+  int missed = 0;     ///< of those, in a state that a search missed without a word
   Faults reasons, faults;
 };
 
@@ -118,9 +119,9 @@ bool is_incomplete(const study::States& states) {
   return !states.left_out.empty() || states.growth > 0.0 || (states.stable + states.unstable) % 2 == 0;
 }
 
-// Two texts of what should be the same air. A device with several steady states may reach another one of them.
-// Then the state that the search keeps of the second must be among those that it finds of the first; or, in a
-// mirror, the other way about.
+// Two texts of what should be the same air. A device with several steady states may reach another one of
+// them. Then the state that the search keeps of the second must be among those that it finds of the first;
+// or, in a mirror, the other way about.
 void check_same(const std::string& text, const Solved& solved, const std::string& other_text,
                 const Solved& other, const std::string& condition, const std::string& what,
                 const std::vector<Rename>& renames, Tally& tally, std::uint64_t seed) {
