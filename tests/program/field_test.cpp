@@ -108,6 +108,28 @@ conditions: {upright: {pose: on-left-edge, support: foot, load: on}}
   CHECK(quick.err.empty());
 }
 
+TEST_CASE("a field that averages over layers of warm air backs no verdict") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "tall.yaml") << R"(tuft: 1
+device: {name: Tall box, size: [200 mm, 200 mm, 400 mm]}
+room: {temperature: 20 degC, draught: still}
+vents:
+  low:  {face: left, centre: [100 mm, 30 mm], size: [100 mm, 20 mm], cover: open}
+  high: {face: right, centre: [100 mm, 370 mm], size: [100 mm, 20 mm], cover: open}
+leaks: {}
+zones: {inside: {from: [0 mm, 0 mm, 0 mm], to: [200 mm, 200 mm, 400 mm], walls: 0 W/K}}
+sources: {board: {from: [50 mm, 50 mm, 20 mm], to: [150 mm, 150 mm, 20 mm]}}
+loads: {on: {power: {board: 10 W}}}
+conditions: {flat: {pose: flat, support: air, load: on}}
+claims: [{id: cool, say: It stays cool, air-of: high, cooler-than: 45 degC, when: flat}]
+)";
+  const Outcome run = run_tuft({"check", "tall.yaml", "--samples", "64"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status < 3);
+
+  CHECK_THAT(run.out, Contains("as possible: the field averages over a height of 400 mm"));
+}
+
 TEST_CASE("memory that is not there is refused before the solve, with the figures") {
   const Scratch scratch;
   const Outcome run = in_shell(

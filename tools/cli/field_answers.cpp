@@ -23,6 +23,8 @@ using Json = nlohmann::json;
 
 constexpr double kAnswerCells = 6000.0;  // a layer, on the finer grid: a second or a few
 constexpr double kSizes = 2.0;           // cells of the coarser grid over those of the finer
+constexpr double kLies = 0.5;            // cosine between the layers' height and gravity (judgement)
+constexpr double kHigh = 0.5;            // height of a device over its shorter side (judgement)
 
 // What was found in one condition, wherever it comes from.
 struct Found {
@@ -109,6 +111,18 @@ std::string basis_of(const study::Refined& refined, const std::string& sizes) {
   return "its roles are the same on " + sizes + ", and its steady state is stable";
 }
 
+// Plan layers average over their height. Where a high device lies and no fan drives, its air lies in layers
+// that they cannot tell.
+bool averages_over_layers(const geometry::Case& content, const study::ConditionResult& network) {
+  const geometry::Device& device = content.device;
+  const geometry::Condition& condition = io::at(content.conditions, network.condition);
+  const bool lies = std::abs(io::at(content.poses, condition.pose).down().z()) > kLies;
+  const bool high = device.size.z() > kHigh * std::min(device.size.x(), device.size.y());
+  return lies && high &&
+         std::none_of(network.fans.begin(), network.fans.end(),
+                      [](const study::FanResult& fan) { return fan.speed > 0.0; });
+}
+
 Found found_here(const io::Run& run, const study::ConditionResult& network, bool show) {
   flow2d::PlanOptions wanted;
   wanted.cell = kSizes * answer_cell(run.content.device);
@@ -132,6 +146,12 @@ Found found_here(const io::Run& run, const study::ConditionResult& network, bool
       fine.swing};
   out.basis = basis_of(fine, "cells of " + io::length_number(wanted.cell, run.content.units, 2) + " and " +
                                  io::length_text(fine.cell, run.content.units, 2));
+  if (averages_over_layers(run.content, network)) {
+    out.support.refined = false;
+    out.basis = "the field averages over a height of " +
+                io::length_text(run.content.device.size.z(), run.content.units, 2) +
+                ", in which warm air lies above cool air";
+  }
   return out;
 }
 
