@@ -225,11 +225,11 @@ Outcome field_of(const Scratch& scratch, const std::string& name, const std::str
 TEST_CASE(
     "where network and field differ, every output of the run shows the field and names the difference") {
   const Scratch scratch;
-  const Outcome run = field_of(scratch, "slim-notebook", "bench", "3mm");
+  const Outcome run = field_of(scratch, "mini-desktop", "fan-failed-upright", "3mm");
   CHECK_THAT(run.out, Contains("Network and field differ on what"));
   check_folder(scratch.path() / "f", 1);
   // The page holds the same numbers.
-  const std::string source = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
+  const std::string source = std::string(TUFT_SOURCE_DIR) + "/cases/mini-desktop.yaml";
   const Outcome page =
       run_tuft({"report", source, "--samples", "0", "--with", "f", "--out", "page.html"}, scratch.path());
   INFO(page.err);
